@@ -116,7 +116,7 @@ export const doseLineSchema = z.strictObject({
     })
     .optional(),
   /** Loading then maintenance: the dose line that follows this one. */
-  then: id.optional(),
+  followedBy: id.optional(),
 });
 
 export const ANCHORS = ['last-dose', 'removal', 'end-of-release', 'lambing', 'later-of-two'] as const;
