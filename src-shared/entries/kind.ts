@@ -36,6 +36,11 @@ export type Entry<D = unknown> = {
   /** The person who wrote it. */
   by: string;
   data: D;
+  /**
+   * Not part of the line: when the content is a correction's, the seq of the correcting entry. A later decision
+   * about the old content must not overrule the corrected one.
+   */
+  decidedSeq?: number;
 };
 
 /** "animal:ID", "lot:ID", "container:ID" …: every projection row belongs to exactly one subject. */

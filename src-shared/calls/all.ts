@@ -1,0 +1,27 @@
+import type { z } from 'zod';
+import { bookCalls } from './book.ts';
+import { cabinetCalls } from './cabinet.ts';
+import { declareCalls } from './declare.ts';
+import { farmCalls } from './farm.ts';
+import { flockCalls } from './flock.ts';
+import { medicineCalls } from './medicine.ts';
+import { treatCalls } from './treat.ts';
+
+/** Every call there is. */
+export const CALLS = {
+  ...farmCalls,
+  ...medicineCalls,
+  ...cabinetCalls,
+  ...flockCalls,
+  ...treatCalls,
+  ...declareCalls,
+  ...bookCalls,
+} as const;
+
+export type CallName = keyof typeof CALLS;
+/** The request as a caller writes it, defaults left out. */
+export type Ask<N extends CallName> = z.input<(typeof CALLS)[N]['request']>;
+/** The request as the desk sees it. */
+export type Asked<N extends CallName> = z.output<(typeof CALLS)[N]['request']>;
+export type Reply<N extends CallName> = z.output<(typeof CALLS)[N]['reply']>;
+export type WritingCall = { [N in CallName]: (typeof CALLS)[N]['writes'] extends true ? N : never }[CallName];

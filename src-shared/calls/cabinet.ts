@@ -1,0 +1,112 @@
+import { labelTermsSchema } from '../label/terms.ts';
+import { done, idSchema, localSchema, longText, reading, shownAmount, typed, writing, z } from './call.ts';
+
+export const CONTAINER_STATES = [
+  'sealed',
+  'open',
+  'past-in-use',
+  'expired',
+  'empty',
+  'quarantined',
+  'disposed',
+  'returned',
+] as const;
+
+export const containerSchema = z.strictObject({
+  container: idSchema,
+  label: z.string(),
+  medicine: idSchema,
+  name: z.string(),
+  batch: z.string(),
+  batchId: idSchema.nullable(),
+  expiry: z.string(),
+  received: shownAmount,
+  left: shownAmount,
+  state: z.enum(CONTAINER_STATES),
+  opened: z.string().optional(),
+  /** The last day it may be used, in words, and the first local time it may not. */
+  useBy: z.string(),
+  unusableFrom: localSchema,
+  store: z.string().optional(),
+  strength: z.string().optional(),
+  counted: z.string().optional(),
+});
+
+export const cabinetCalls = {
+  cabinet: reading(
+    'Containers, earliest use-by first.',
+    z.strictObject({
+      medicine: idSchema.optional(),
+      search: z.string().max(120).default(''),
+      show: z.enum(['in-hand', 'all']).default('in-hand'),
+    }),
+    z.strictObject({ containers: z.array(containerSchema) }),
+  ),
+  container: reading(
+    'One container and its whole life.',
+    z.strictObject({ container: idSchema }),
+    z.strictObject({
+      container: containerSchema,
+      supplier: z.string().optional(),
+      proof: z.string().optional(),
+      movements: z.array(
+        z.strictObject({
+          local: z.string(),
+          cause: z.string(),
+          amount: z.string(),
+          left: z.string(),
+          administration: idSchema.optional(),
+          to: z.string().optional(),
+          note: z.string().optional(),
+          by: z.string(),
+        }),
+      ),
+    }),
+  ),
+  'receive-batch': writing(
+    'A delivery of one batch: number, expiry, insert as before or new, packs, supplier, price, proof.',
+    {
+      medicine: idSchema,
+      insert: z
+        .union([z.literal('as-before'), z.strictObject({ terms: labelTermsSchema })])
+        .default('as-before'),
+      number: z.string().trim().min(1).max(40),
+      /** "2027-03" or "2027-03-14". */
+      expiry: typed,
+      packs: z
+        .array(z.strictObject({ count: z.number().int().min(1).max(200), size: typed }))
+        .min(1)
+        .max(20),
+      supplier: z.string().trim().max(120).optional(),
+      supplierAddress: z.string().trim().max(400).optional(),
+      /** "42.50 GBP": for the whole delivery. */
+      price: z.string().trim().max(40).optional(),
+      prescription: idSchema.optional(),
+      proof: z.string().trim().max(400).optional(),
+      store: z.string().trim().max(80).optional(),
+    },
+    z.strictObject({
+      batch: idSchema,
+      revision: idSchema,
+      containers: z.array(z.strictObject({ container: idSchema, label: z.string() })),
+    }),
+  ),
+  'open-container': writing(
+    'Broaches a container: from now on its in-use life counts too.',
+    { container: idSchema },
+    z.strictObject({ unusableFrom: localSchema, useBy: z.string() }),
+  ),
+  'move-stock': writing(
+    'Loss, disposal, return, a count, quarantine or its end.',
+    {
+      container: idSchema,
+      cause: z.enum(['lost', 'disposed', 'returned', 'counted', 'quarantined', 'released']),
+      amount: typed.optional(),
+      why: longText.optional(),
+      how: longText.optional(),
+      where: longText.optional(),
+    },
+    z.strictObject({ left: shownAmount, state: z.enum(CONTAINER_STATES) }),
+  ),
+};
+export { done };

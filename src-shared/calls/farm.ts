@@ -1,0 +1,150 @@
+import { businessSet } from '../entries/business-set.ts';
+import { holdingSet } from '../entries/holding-set.ts';
+import { produceSchema } from '../entries/parts.ts';
+import { ROLES } from '../entries/person-set.ts';
+import {
+  daySchema,
+  done,
+  idSchema,
+  longText,
+  nothing,
+  reading,
+  subjectSchema,
+  typed,
+  writing,
+  z,
+} from './call.ts';
+
+const personShape = {
+  name: typed,
+  roles: z.array(z.enum(ROLES)).min(1).max(7),
+  address: z.string().trim().max(400).optional(),
+  phone: z.string().trim().max(60).optional(),
+  email: z.string().trim().max(120).optional(),
+  registration: z.string().trim().max(60).optional(),
+};
+const businessData = businessSet.schema;
+const holdingData = holdingSet.schema;
+const holdingShape = {
+  name: typed,
+  number: typed,
+  address: longText,
+  zone: typed,
+  law: z.enum(['eu', 'ni', 'gb', 'nz', 'us', 'other']),
+  weightUnit: z.enum(['kg', 'lb']).default('kg'),
+  milk: z.boolean().default(false),
+  counting: z.enum(['24-hour', 'whole-days', 'later']).default('later'),
+  marginDays: z.number().int().min(0).max(60).default(0),
+  places: z.array(typed).max(50).default([]),
+  paper: z.enum(['a4', 'letter']).default('a4'),
+};
+
+export const farmCalls = {
+  farm: reading(
+    'Business, holdings, people, the state of the clock and of the book.',
+    nothing,
+    z.strictObject({
+      business: businessData.nullable(),
+      holdings: z.array(holdingData),
+      people: z.array(z.strictObject({ person: idSchema, active: z.boolean(), ...personShape })),
+      head: z.strictObject({ seq: z.number().int(), checkCode: z.string() }),
+      clock: z.strictObject({
+        state: z.enum(['believed', 'doubted']),
+        today: daySchema,
+        why: z.string().optional(),
+      }),
+      counts: z.strictObject({
+        animals: z.number().int(),
+        lots: z.number().int(),
+        groups: z.number().int(),
+        medicines: z.number().int(),
+        containers: z.number().int(),
+        openSessions: z.number().int(),
+      }),
+    }),
+  ),
+  'start-book': writing(
+    'First entries of an empty book: the business, its holding and the keeper, who is the one writing.',
+    {
+      business: z.strictObject({
+        name: typed,
+        address: longText,
+        phone: z.string().trim().max(60).optional(),
+        email: z.string().trim().max(120).optional(),
+        demo: z.boolean().default(false),
+      }),
+      holding: z.strictObject(holdingShape),
+      keeper: z.strictObject({
+        ...personShape,
+        roles: z.array(z.enum(ROLES)).min(1).default(['owner', 'keeper']),
+      }),
+    },
+    z.strictObject({ holding: idSchema, person: idSchema }),
+  ),
+  'set-business': writing(
+    'Changes the name and address of the business.',
+    {
+      name: typed,
+      address: longText,
+      phone: z.string().trim().max(60).optional(),
+      email: z.string().trim().max(120).optional(),
+    },
+    done,
+  ),
+  'set-holding': writing(
+    'Adds a holding, or changes one: number, address, zone, law, keeper, house settings.',
+    { holding: idSchema.optional(), keeper: idSchema.optional(), ...holdingShape },
+    z.strictObject({ holding: idSchema }),
+  ),
+  'set-person': writing(
+    'Adds a person or firm, or changes one: shepherd, clerk, vet, supplier.',
+    { person: idSchema.optional(), active: z.boolean().default(true), ...personShape },
+    z.strictObject({ person: idSchema }),
+  ),
+  'confirm-date': writing(
+    'The person confirms what day it is, when the clock of the computer is doubted.',
+    { day: daySchema },
+    done,
+  ),
+  'record-instruction': writing(
+    "The vet's instruction: for whom, which periods, told or written, why.",
+    {
+      vet: idSchema,
+      medicine: idSchema.optional(),
+      what: longText,
+      subjects: z.array(subjectSchema).max(5000).default([]),
+      periods: z
+        .array(z.strictObject({ produce: produceSchema, period: typed }))
+        .max(8)
+        .default([]),
+      form: z.enum(['told', 'written']),
+      reason: longText,
+      validUntil: daySchema.optional(),
+    },
+    z.strictObject({ instruction: idSchema }),
+  ),
+  'record-prescription': writing(
+    'A prescription: who wrote it, for which medicine, how much, until when.',
+    {
+      number: typed,
+      vet: idSchema,
+      medicine: idSchema,
+      quantity: typed.optional(),
+      written: daySchema,
+      validUntil: daySchema.optional(),
+      animals: longText.optional(),
+      dose: longText.optional(),
+      period: longText.optional(),
+      diagnosis: longText.optional(),
+    },
+    z.strictObject({ prescription: idSchema }),
+  ),
+  papers: reading(
+    "The vet's instructions and prescriptions on record.",
+    nothing,
+    z.strictObject({
+      instructions: z.array(z.record(z.string(), z.unknown())),
+      prescriptions: z.array(z.record(z.string(), z.unknown())),
+    }),
+  ),
+};

@@ -1,0 +1,298 @@
+import { DEPARTED_HOW } from '../entries/departed.ts';
+import { classSchema } from '../entries/parts.ts';
+import { WEIGHED_HOW } from '../entries/weighed.ts';
+import {
+  daySchema,
+  done,
+  fileSchema,
+  idSchema,
+  reading,
+  shownHold,
+  shownSubject,
+  subjectSchema,
+  typed,
+  warning,
+  writing,
+  z,
+} from './call.ts';
+
+export const ANIMAL_COLUMNS = [
+  'tag',
+  'chip',
+  'management',
+  'class',
+  'sex',
+  'born',
+  'dam',
+  'group',
+  'weight',
+  'weighedOn',
+  'from',
+  'note',
+] as const;
+export const WEIGH_COLUMNS = ['identity', 'weight', 'on', 'time', 'note'] as const;
+
+const column = z.number().int().min(0).max(200);
+const readOptions = {
+  dateOrder: z.enum(['dmy', 'mdy', 'ymd']).optional(),
+  weightUnit: z.enum(['kg', 'lb']).optional(),
+  decimal: z.enum(['.', ',']).optional(),
+};
+const previewRow = z.strictObject({
+  line: z.number().int(),
+  state: z.enum(['taken', 'refused', 'already-there']),
+  shown: z.string(),
+  field: z.string().optional(),
+  message: z.string().optional(),
+});
+const totals = z.strictObject({
+  in: z.number().int(),
+  taken: z.number().int(),
+  refused: z.number().int(),
+  alreadyThere: z.number().int(),
+});
+const question = z.strictObject({
+  code: z.string(),
+  field: z.string().optional(),
+  message: z.string(),
+  choices: z.array(z.string()),
+  lines: z.array(z.number().int()).default([]),
+});
+const preview = z.strictObject({
+  encoding: z.string(),
+  delimiter: z.string(),
+  header: z.array(z.string()),
+  columns: z.record(z.string(), column),
+  notes: z.array(z.string()),
+  questions: z.array(question),
+  totals,
+  /** Refused rows first, then the others; at most 500. */
+  rows: z.array(previewRow),
+});
+const animalsAsk = z.strictObject({
+  file: fileSchema,
+  columns: z.partialRecord(z.enum(ANIMAL_COLUMNS), column).optional(),
+  options: z
+    .strictObject({
+      ...readOptions,
+      defaultClass: classSchema.optional(),
+      classWords: z.record(z.string(), classSchema).optional(),
+    })
+    .default({}),
+});
+const weighAsk = z.strictObject({
+  file: fileSchema,
+  columns: z.partialRecord(z.enum(WEIGH_COLUMNS), column).optional(),
+  options: z.strictObject({ ...readOptions, day: daySchema.optional() }).default({}),
+});
+const animalRow = shownSubject.extend({
+  tag: z.string().optional(),
+  chip: z.string().optional(),
+  management: z.string().optional(),
+  sex: z.string().optional(),
+  born: z.string().optional(),
+  milking: z.boolean(),
+  present: z.boolean(),
+  weight: z.string().optional(),
+  weighedOn: z.string().optional(),
+});
+const imported = z.strictObject({ import: idSchema, totals, refused: z.array(previewRow) });
+/** What the keeper says about earlier treatments of animals that come into the book. */
+const standing = z.enum(['none-running', 'unknown']);
+const dates = z
+  .strictObject({
+    ramIn: daySchema.optional(),
+    ramOut: daySchema.optional(),
+    scanned: daySchema.optional(),
+    lambingFrom: daySchema.optional(),
+    lambingTo: daySchema.optional(),
+    shorn: daySchema.optional(),
+    dueAwayFrom: daySchema.optional(),
+    dueAwayTo: daySchema.optional(),
+  })
+  .default({});
+const groupRow = z.strictObject({
+  group: idSchema,
+  name: z.string(),
+  heads: z.number().int(),
+  subjects: z.number().int(),
+  dates,
+});
+
+export const flockCalls = {
+  'preview-animals': reading('Reads a flock file and says what would come of each row.', animalsAsk, preview),
+  'import-animals': writing(
+    'Takes the rows of a flock file that can be taken.',
+    { holding: idSchema, ...animalsAsk.shape, standing },
+    imported,
+  ),
+  'preview-weighings': reading(
+    'Reads a weigh-crate file and says what would come of each row.',
+    weighAsk,
+    preview,
+  ),
+  'import-weighings': writing('Takes the weighings of a weigh-crate file.', weighAsk.shape, imported),
+  imports: reading(
+    'Files that were taken in.',
+    z.strictObject({}),
+    z.strictObject({
+      imports: z.array(
+        z.strictObject({
+          import: idSchema,
+          what: z.enum(['animals', 'weighings']),
+          on: z.string(),
+          rows: z.number().int(),
+        }),
+      ),
+    }),
+  ),
+  'withdraw-import': writing(
+    'Takes an import back; animals that have later entries stay and are listed.',
+    { import: idSchema, reason: typed },
+    z.strictObject({
+      withdrawn: z.number().int(),
+      left: z.array(z.strictObject({ subject: subjectSchema, shown: z.string(), why: z.string() })),
+    }),
+  ),
+  'set-animal': writing(
+    'Adds a named animal, or changes one.',
+    {
+      holding: idSchema,
+      animal: idSchema.optional(),
+      tag: typed.optional(),
+      chip: typed.optional(),
+      management: typed.optional(),
+      class: classSchema,
+      sex: z.enum(['female', 'male', 'castrated']).optional(),
+      born: daySchema.optional(),
+      dam: typed.optional(),
+      milking: z.boolean().default(false),
+      origin: z.enum(['own', 'bought']).default('own'),
+      cameOn: daySchema.optional(),
+      standing: standing.default('none-running'),
+    },
+    z.strictObject({ animal: idSchema, shown: z.string() }),
+  ),
+  'find-subject': reading(
+    'The animal or lot behind what a reader sent or a person typed.',
+    z.strictObject({ read: typed }),
+    z.strictObject({ found: z.array(animalRow) }),
+  ),
+  animals: reading(
+    'Named animals, by number; a page at a time.',
+    z.strictObject({
+      search: z.string().max(120).default(''),
+      class: classSchema.optional(),
+      group: idSchema.optional(),
+      present: z.boolean().default(true),
+      /** `next` of the page before. */
+      after: z.string().max(200).optional(),
+      limit: z.number().int().min(1).max(25_000).default(200),
+    }),
+    z.strictObject({ animals: z.array(animalRow), next: z.string().optional(), total: z.number().int() }),
+  ),
+  subject: reading(
+    'One animal or lot: who it is, its weights, its treatments and what holds it.',
+    z.strictObject({ subject: subjectSchema }),
+    z.strictObject({
+      who: animalRow,
+      holds: z.array(shownHold),
+      weighings: z.array(z.strictObject({ local: z.string(), weight: z.string(), how: z.string() })),
+      treatments: z.array(
+        z.strictObject({
+          administration: idSchema,
+          local: z.string(),
+          product: z.string(),
+          quantity: z.string(),
+          reason: z.string(),
+          until: z.string(),
+        }),
+      ),
+      groups: z.array(z.strictObject({ group: idSchema, name: z.string() })),
+      marks: z.array(
+        z.strictObject({
+          colour: z.string(),
+          place: z.string(),
+          local: z.string(),
+          lastsUntil: z.string().optional(),
+        }),
+      ),
+    }),
+  ),
+  weigh: writing(
+    'A weight, with how it is known.',
+    { subject: subjectSchema, weight: typed, how: z.enum(WEIGHED_HOW) },
+    z.strictObject({ weight: z.string(), warnings: z.array(warning) }),
+  ),
+  lots: reading(
+    'Lots: head counts of unnamed animals.',
+    z.strictObject({ search: z.string().max(120).default(''), empty: z.boolean().default(false) }),
+    z.strictObject({ lots: z.array(animalRow) }),
+  ),
+  'set-lot': writing(
+    'Adds a lot, or changes its name, class or counted heads.',
+    {
+      holding: idSchema,
+      lot: idSchema.optional(),
+      name: typed,
+      class: classSchema,
+      heads: z.number().int().min(0).max(1_000_000),
+      born: daySchema.optional(),
+      milking: z.boolean().default(false),
+      origin: z.enum(['own', 'bought']).default('own'),
+      cameOn: daySchema.optional(),
+      standing: standing.default('none-running'),
+      why: typed.optional(),
+    },
+    z.strictObject({ lot: idSchema }),
+  ),
+  'move-heads': writing(
+    'Heads from one lot to another (new or standing), or one head that gets a tag.',
+    {
+      from: idSchema,
+      heads: z.number().int().min(1).max(1_000_000),
+      to: z.union([
+        z.strictObject({ lot: idSchema }),
+        z.strictObject({ newLot: typed }),
+        z.strictObject({ tag: typed.optional(), chip: typed.optional(), management: typed.optional() }),
+      ]),
+    },
+    z.strictObject({ to: subjectSchema }),
+  ),
+  depart: writing(
+    'Animals or heads of a lot left: where to and how.',
+    {
+      subjects: z
+        .array(z.strictObject({ subject: subjectSchema, heads: z.number().int().min(1).default(1) }))
+        .min(1)
+        .max(5000),
+      how: z.enum(DEPARTED_HOW),
+      to: z.string().trim().max(200).optional(),
+    },
+    done,
+  ),
+  groups: reading(
+    'Groups: selections of animals and lots, with dates.',
+    z.strictObject({}),
+    z.strictObject({ groups: z.array(groupRow) }),
+  ),
+  group: reading(
+    'One group and its members.',
+    z.strictObject({ group: idSchema }),
+    z.strictObject({ group: groupRow, members: z.array(shownSubject) }),
+  ),
+  'set-group': writing(
+    'Makes a group, or changes its name, dates and members.',
+    {
+      holding: idSchema,
+      group: idSchema.optional(),
+      name: typed,
+      add: z.array(subjectSchema).max(50_000).default([]),
+      remove: z.array(subjectSchema).max(50_000).default([]),
+      dates,
+      active: z.boolean().default(true),
+    },
+    z.strictObject({ group: idSchema }),
+  ),
+};
+export { animalRow, previewRow };

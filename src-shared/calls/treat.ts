@@ -1,0 +1,247 @@
+import { deviationSchema } from '../entries/parts.ts';
+import { sourceKinds } from '../entries/session-opened.ts';
+import {
+  idSchema,
+  localSchema,
+  longText,
+  reading,
+  shownAmount,
+  shownHold,
+  shownSubject,
+  subjectSchema,
+  typed,
+  warning,
+  workingLine,
+  writing,
+  z,
+} from './call.ts';
+
+const lineAsk = z.strictObject({
+  medicine: idSchema,
+  /** Absent: the medicine's only dose line, or the one that fits the class. */
+  doseLine: idSchema.optional(),
+  source: z.enum(sourceKinds).default('ours'),
+  reason: longText,
+  syringe: z.strictObject({ capacity: typed, graduation: typed }).optional(),
+  /** For what the vet or a contractor brought. */
+  batch: z.string().trim().max(40).optional(),
+  instruction: idSchema.optional(),
+  prescription: idSchema.optional(),
+});
+const markAsk = z.strictObject({
+  colour: typed,
+  place: typed,
+  lastsDays: z.number().int().min(1).max(730).default(28),
+});
+const planAsk = {
+  holding: idSchema,
+  mode: z.enum(['each', 'mass']).default('each'),
+  subjects: z.array(subjectSchema).max(50_000).default([]),
+  groups: z.array(idSchema).max(50).default([]),
+  lines: z.array(lineAsk).min(1).max(10),
+};
+const doseSchema = z.strictObject({
+  draw: shownAmount,
+  /** For `2.4 mL` from 3 sites: the text of each. */
+  sites: z.array(z.string()),
+  exact: z.string(),
+  working: z.array(workingLine),
+  warnings: z.array(warning),
+});
+const drawSchema = z.strictObject({
+  container: idSchema,
+  label: z.string(),
+  batch: z.string(),
+  useBy: z.string(),
+  take: shownAmount,
+});
+const planRow = shownSubject.extend({
+  weight: z.string().optional(),
+  weighedOn: z.string().optional(),
+  doses: z.array(doseSchema.nullable()),
+});
+const leftOutRow = shownSubject.extend({ why: deviationSchema });
+const planLine = z.strictObject({
+  medicine: idSchema,
+  name: z.string(),
+  doseLine: idSchema,
+  says: z.string(),
+  route: z.string(),
+  needs: shownAmount,
+  draws: z.array(drawSchema),
+  short: shownAmount.optional(),
+  warnings: z.array(warning),
+});
+const treatedRow = shownSubject.extend({
+  administration: idSchema,
+  entry: z.strictObject({ request: z.string(), n: z.number().int() }),
+  local: z.string(),
+  product: z.string(),
+  quantity: z.string(),
+  until: z.string(),
+});
+const treatedReply = z.strictObject({
+  administrations: z.array(idSchema),
+  quantity: z.string(),
+  holds: z.array(shownHold),
+  draws: z.array(drawSchema),
+  deviations: z.array(deviationSchema),
+  working: z.array(workingLine),
+});
+const sessionRow = z.strictObject({
+  session: idSchema,
+  name: z.string(),
+  mode: z.enum(['each', 'mass']),
+  state: z.enum(['open', 'closed']),
+  opened: z.string(),
+  planned: z.number().int(),
+  treated: z.number().int(),
+  lines: z.array(z.string()),
+});
+
+export const treatCalls = {
+  'plan-session': reading(
+    'Each dose with its working, the containers earliest use-by first, and who is left out and why. Writes nothing.',
+    z.strictObject({ ...planAsk, on: localSchema.optional() }),
+    z.strictObject({
+      rows: z.array(planRow),
+      leftOut: z.array(leftOutRow),
+      lines: z.array(planLine),
+      warnings: z.array(warning),
+    }),
+  ),
+  'open-session': writing(
+    'Opens work at the race: what plan-session showed becomes the work sheet.',
+    {
+      ...planAsk,
+      name: typed,
+      mark: markAsk.optional(),
+      sharpsOut: z.number().int().min(0).max(100_000).optional(),
+    },
+    z.strictObject({ session: idSchema, planned: z.number().int(), leftOut: z.number().int() }),
+  ),
+  sessions: reading(
+    'Sessions, newest first.',
+    z.strictObject({
+      state: z.enum(['open', 'closed', 'all']).default('all'),
+      limit: z.number().int().min(1).max(500).default(100),
+    }),
+    z.strictObject({ sessions: z.array(sessionRow) }),
+  ),
+  session: reading(
+    'One session: what is planned, who was treated, the last ones first.',
+    z.strictObject({ session: idSchema }),
+    z.strictObject({
+      session: sessionRow,
+      lines: z.array(planLine.extend({ line: idSchema, source: z.enum(sourceKinds) })),
+      mark: markAsk.optional(),
+      waiting: z.array(shownSubject),
+      leftOut: z.array(leftOutRow),
+      last: z.array(treatedRow),
+      possibly: z.array(shownSubject.extend({ hold: idSchema, why: z.string() })),
+    }),
+  ),
+  'dose-for': reading(
+    'What one subject gets in a session, with every stop: already treated, wrong class, weight jump, kg for lb.',
+    z.strictObject({ session: idSchema, subject: subjectSchema, weight: typed.optional() }),
+    z.strictObject({
+      who: shownSubject.extend({ weight: z.string().optional(), weighedOn: z.string().optional() }),
+      doses: z.array(
+        z.strictObject({
+          line: idSchema,
+          name: z.string(),
+          route: z.string(),
+          dose: doseSchema.nullable(),
+          refused: z.strictObject({ code: z.string(), text: z.string() }).optional(),
+          draws: z.array(drawSchema),
+        }),
+      ),
+      /** Codes that `treat` wants confirmed before it writes. */
+      stops: z.array(warning),
+    }),
+  ),
+  treat: writing(
+    'One administration as it happened. What really happened is never refused: it is taken with a named deviation.',
+    {
+      session: idSchema.optional(),
+      /** In a session: its lines; absent all of them. */
+      lines: z.array(idSchema).max(10).optional(),
+      /** Outside a session. */
+      single: lineAsk.optional(),
+      subject: subjectSchema,
+      heads: z.number().int().min(1).max(1_000_000).optional(),
+      weight: typed.optional(),
+      weightHow: z.enum(['crate', 'scale', 'tape', 'eye']).default('scale'),
+      /** What went in, when it was not what was worked out ("3.2 mL"), a head. */
+      given: typed.optional(),
+      containers: z.array(idSchema).max(20).optional(),
+      site: z.string().trim().max(80).optional(),
+      side: z.enum(['left', 'right', 'both']).optional(),
+      needle: z.string().trim().max(40).optional(),
+      givenBy: idSchema.optional(),
+      lost: z.strictObject({ amount: typed, why: typed }).optional(),
+      /** Starts a course (days of all doses), or goes on with one. */
+      course: z
+        .union([
+          z.strictObject({ planned: z.array(localSchema).min(2).max(60) }),
+          z.strictObject({ course: idSchema }),
+        ])
+        .optional(),
+    },
+    treatedReply,
+  ),
+  'treat-many': writing(
+    'A mass run: everyone planned but the exceptions, lots by tally, with or without a mark.',
+    {
+      session: idSchema,
+      lines: z.array(idSchema).max(10).optional(),
+      except: z
+        .array(z.strictObject({ subject: subjectSchema, why: typed }))
+        .max(50_000)
+        .default([]),
+      /** Heads done in a lot, when not all of them. Marked: they become a lot of their own; unmarked: all are held. */
+      tally: z
+        .array(
+          z.strictObject({ subject: subjectSchema, heads: z.number().int().min(1), marked: z.boolean() }),
+        )
+        .max(500)
+        .default([]),
+      given: typed.optional(),
+      givenBy: idSchema.optional(),
+      lost: z.strictObject({ amount: typed, why: typed }).optional(),
+    },
+    treatedReply.extend({ heads: z.number().int() }),
+  ),
+  'close-session': writing(
+    'Closes by counting heads; planned animals with no record are held as possibly treated.',
+    {
+      session: idSchema,
+      headsThrough: z.number().int().min(0).max(1_000_000),
+      /** Planned animals known not to have come through. */
+      notThrough: z.array(subjectSchema).max(50_000).default([]),
+      sharpsBack: z.number().int().min(0).optional(),
+      note: longText.optional(),
+    },
+    z.strictObject({
+      headsRecorded: z.number().int(),
+      possibly: z.array(shownSubject),
+      warnings: z.array(warning),
+    }),
+  ),
+  'resolve-possible': writing(
+    'An animal held as possibly treated: it was not, and how that is known. If it was, record the treatment with treat.',
+    {
+      hold: idSchema,
+      subject: subjectSchema,
+      how: z.enum(['not-treated', 'recorded-late', 'statement', 'finding', 'vet-word']),
+      why: longText,
+    },
+    z.strictObject({ done: z.literal(true) }),
+  ),
+  'close-course': writing(
+    'A course is finished or abandoned; its holds are decided anew from the last dose given.',
+    { course: idSchema, state: z.enum(['finished', 'abandoned']), why: longText },
+    z.strictObject({ holds: z.array(shownHold) }),
+  ),
+};
+export { doseSchema, planLine, planRow, treatedRow };

@@ -1,0 +1,78 @@
+import { administered } from './administered.ts';
+import { animalSet } from './animal-set.ts';
+import { batchReceived } from './batch-received.ts';
+import { businessSet } from './business-set.ts';
+import { containerMadeUp } from './container-made-up.ts';
+import { containerOpened } from './container-opened.ts';
+import { courseSet } from './course-set.ts';
+import { dateConfirmed } from './date-confirmed.ts';
+import { declarationCancelled } from './declaration-cancelled.ts';
+import { declared } from './declared.ts';
+import { departed } from './departed.ts';
+import { groupSet } from './group-set.ts';
+import { held } from './held.ts';
+import { holdEnded } from './hold-ended.ts';
+import { holdingSet } from './holding-set.ts';
+import { instructionGiven } from './instruction-given.ts';
+import type { EntryDraft, EntryKind, Happened } from './kind.ts';
+import { labelSet } from './label-set.ts';
+import { lotMoved } from './lot-moved.ts';
+import { lotSet } from './lot-set.ts';
+import { marked } from './marked.ts';
+import { personSet } from './person-set.ts';
+import { prescriptionReceived } from './prescription-received.ts';
+import { reassessed } from './reassessed.ts';
+import { replaced } from './replaced.ts';
+import { sessionClosed } from './session-closed.ts';
+import { sessionOpened } from './session-opened.ts';
+import { stockMoved } from './stock-moved.ts';
+import { voided } from './voided.ts';
+import { weighed } from './weighed.ts';
+
+/** Every kind of entry there is. The list is the table of contents of the journal. */
+export const KINDS_OF_ENTRY = {
+  administered,
+  'animal-set': animalSet,
+  'batch-received': batchReceived,
+  'business-set': businessSet,
+  'container-made-up': containerMadeUp,
+  'container-opened': containerOpened,
+  'course-set': courseSet,
+  'date-confirmed': dateConfirmed,
+  'declaration-cancelled': declarationCancelled,
+  declared,
+  departed,
+  'group-set': groupSet,
+  held,
+  'hold-ended': holdEnded,
+  'holding-set': holdingSet,
+  'instruction-given': instructionGiven,
+  'label-set': labelSet,
+  'lot-moved': lotMoved,
+  'lot-set': lotSet,
+  marked,
+  'person-set': personSet,
+  'prescription-received': prescriptionReceived,
+  reassessed,
+  replaced,
+  'session-closed': sessionClosed,
+  'session-opened': sessionOpened,
+  'stock-moved': stockMoved,
+  voided,
+  weighed,
+} as const;
+
+type Kinds = typeof KINDS_OF_ENTRY;
+export type KindName = keyof Kinds;
+/** The data of one kind of entry. */
+export type DataOf<K extends KindName> = Kinds[K] extends EntryKind<infer D> ? D : never;
+
+/** An entry about to be written, its data held to its kind's type. */
+export function draft<K extends KindName>(
+  kind: K,
+  by: string,
+  happened: Happened,
+  data: DataOf<K>,
+): EntryDraft {
+  return { kind, happened, by, data };
+}

@@ -1,0 +1,54 @@
+import { z } from 'zod';
+import { searchKey } from '../search-key.ts';
+import { entryKind, subjectOf } from './kind.ts';
+import { daySchema, idSchema, nameSchema, subjectSchema } from './parts.ts';
+
+const day = daySchema.optional();
+
+/** A selection of animals and lots with its dates. A group carries nothing: no hold, no dose. */
+export const groupSet = entryKind({
+  kind: 'group-set',
+  version: 1,
+  schema: z.strictObject({
+    group: idSchema,
+    holding: idSchema,
+    name: nameSchema,
+    /** Members to add and to take out; the fold keeps the list. */
+    add: z.array(subjectSchema).max(50_000).default([]),
+    remove: z.array(subjectSchema).max(50_000).default([]),
+    dates: z
+      .strictObject({
+        ramIn: day,
+        ramOut: day,
+        scanned: day,
+        lambingFrom: day,
+        lambingTo: day,
+        shorn: day,
+        dueAwayFrom: day,
+        dueAwayTo: day,
+      })
+      .default({}),
+    active: z.boolean().default(true),
+  }),
+  subjects: (data) => [subjectOf('group', data.group)],
+  fold(entry) {
+    const { data } = entry;
+    return [
+      {
+        op: 'put',
+        table: 'flock_group',
+        row: {
+          id: data.group,
+          holding: data.holding,
+          name: data.name,
+          name_key: searchKey(data.name),
+          active: data.active ? 1 : 0,
+          dates: JSON.stringify(data.dates),
+        },
+      },
+      ...data.remove.map((member) => ({ op: 'remove' as const, table: 'member', key: { member } })),
+      ...data.add.map((member) => ({ op: 'put' as const, table: 'member', row: { member } })),
+    ];
+  },
+  line: (data) => `Group ${data.name}`,
+});

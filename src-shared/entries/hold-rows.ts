@@ -1,0 +1,37 @@
+import type { Entry, RowOp } from './kind.ts';
+import type { HoldDecision } from './parts.ts';
+
+export type HoldCause =
+  | 'treatment'
+  | 'possibly-treated'
+  | 'bought-in'
+  | 'broken-needle'
+  | 'at-foot'
+  | 'other';
+
+/** The rows a set of decisions puts on a subject. `source` names what they come from, so that it can be decided anew. */
+export function holdRows(
+  source: string,
+  cause: HoldCause,
+  holds: readonly HoldDecision[],
+  entry: Entry<unknown>,
+): RowOp[] {
+  return holds.map((hold) => ({
+    op: 'put',
+    table: 'hold',
+    row: {
+      source,
+      cause,
+      produce: hold.produce,
+      market: hold.market,
+      clock: hold.clock,
+      state: hold.state,
+      until: hold.until ?? null,
+      event: hold.event ?? null,
+      period: hold.period ?? null,
+      from_at: entry.happened.at,
+      seq: entry.seq,
+      data: JSON.stringify(hold),
+    },
+  }));
+}

@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import { entryKind, subjectOf } from './kind.ts';
+import { amountSchema, idSchema, textSchema, unitsOf } from './parts.ts';
+import { containerOf, moveStock } from './stock-rows.ts';
+
+/** Anything that happens to a container besides a dose: loss, disposal, return, a count, quarantine and its end. */
+export const stockMoved = entryKind({
+  kind: 'stock-moved',
+  version: 1,
+  schema: z.strictObject({
+    container: idSchema,
+    cause: z.enum(['lost', 'disposed', 'returned', 'counted', 'quarantined', 'released']),
+    /** What left, or for a count what is there. Quarantine and release move nothing. */
+    amount: amountSchema.optional(),
+    /** dead space, priming, spill, leak, broken, found at count … */
+    why: textSchema.optional(),
+    how: textSchema.optional(),
+    where: textSchema.optional(),
+  }),
+  subjects: (data) => [subjectOf('container', data.container)],
+  fold(entry, _subject, read) {
+    const { cause, amount, why, how, where } = entry.data;
+    const row = containerOf(read);
+    if (!row) return [];
+    const key = { id: entry.data.container };
+    if (cause === 'quarantined')
+      return [{ op: 'change', table: 'container', key, set: { state: 'quarantined' } }];
+    if (cause === 'released') {
+      return [
+        { op: 'change', table: 'container', key, set: { state: row.opened === null ? 'sealed' : 'open' } },
+      ];
+    }
+    const units = amount ? unitsOf(amount) : 0;
+    const note = [why, how, where].filter((part) => part !== undefined).join('; ') || null;
+    if (cause === 'counted') {
+      const delta = units - Number(row.left_units);
+      return moveStock(entry, read, [{ cause, units: delta, more: { note } }], {
+        counted: entry.happened.local,
+      });
+    }
+    const gone = cause === 'lost' ? {} : units >= Number(row.left_units) ? { state: cause } : {};
+    return moveStock(entry, read, [{ cause, units: -units, more: { note } }], gone);
+  },
+  line: (data) => `${data.cause}${data.why ? `: ${data.why}` : ''}`,
+});

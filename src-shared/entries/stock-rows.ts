@@ -1,0 +1,99 @@
+import type { Cell, Entry, FoldRead, Row, RowOp } from './kind.ts';
+
+export const CAUSES = [
+  'received',
+  'made-up',
+  'used-to-make',
+  'drawn',
+  'lost',
+  'disposed',
+  'returned',
+  'counted',
+] as const;
+export type Cause = (typeof CAUSES)[number];
+
+/** A container as it stands when it comes in: sealed and full. */
+export function containerRow(from: {
+  id: string;
+  label: string;
+  batch: string | null;
+  medicine: string;
+  revision: string;
+  kind: string;
+  received: number;
+  unusableFrom: string;
+  store: string | null;
+  strength: string | null;
+}): RowOp {
+  return {
+    op: 'put',
+    table: 'container',
+    row: {
+      id: from.id,
+      label: from.label,
+      batch: from.batch,
+      medicine: from.medicine,
+      revision: from.revision,
+      kind: from.kind,
+      received: from.received,
+      left_units: from.received,
+      state: 'sealed',
+      opened: null,
+      unusable_from: from.unusableFrom,
+      store: from.store,
+      strength: from.strength,
+      counted: null,
+      unopened_until: from.unusableFrom,
+    },
+  };
+}
+
+/** One movement; `units` is signed: what came in is positive, what went out negative. */
+export function movementRow(
+  entry: Entry<unknown>,
+  i: number,
+  cause: Cause,
+  units: number,
+  more: Row = {},
+): RowOp {
+  return {
+    op: 'put',
+    table: 'movement',
+    row: {
+      seq: entry.seq,
+      i,
+      at: entry.happened.at,
+      local: entry.happened.local,
+      cause,
+      units,
+      administration: null,
+      note: null,
+      by: entry.by,
+      ...more,
+    },
+  };
+}
+
+/** The container's own row as it stands, or nothing when it is not (or no longer) received. */
+export function containerOf(read: FoldRead): Row | undefined {
+  return read.rows('container')[0];
+}
+
+/**
+ * Takes `units` out of (negative) or into the container. The balance may go below zero: what happened is
+ * recorded even when the book says there was not so much, and the count puts it right.
+ */
+export function moveStock(
+  entry: Entry<unknown>,
+  read: FoldRead,
+  moves: readonly { cause: Cause; units: number; more?: Row }[],
+  set: Readonly<Record<string, Cell>> = {},
+): RowOp[] {
+  const row = containerOf(read);
+  if (!row) return [];
+  const left = moves.reduce((sum, move) => sum + move.units, Number(row.left_units));
+  return [
+    ...moves.map((move, i) => movementRow(entry, i, move.cause, move.units, move.more)),
+    { op: 'change', table: 'container', key: { id: row.id ?? null }, set: { left_units: left, ...set } },
+  ];
+}
