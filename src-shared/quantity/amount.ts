@@ -74,7 +74,7 @@ export function baseOf(amount: Amount): number {
 }
 
 /** Volume in mL, mass in mg, pieces as they are: the units in which doses are worked out. */
-export function valueOf(amount: Amount): Fraction {
+export function inDoseUnits(amount: Amount): Fraction {
   return amount.kind === 'pieces' ? fraction(amount.pieces) : fraction(baseOf(amount), 1000n);
 }
 

@@ -1,0 +1,244 @@
+import {
+  type LabelTerms,
+  type PeriodRow,
+  PRODUCE,
+  type Produce,
+  type Route,
+  type SheepClass,
+} from '../label/terms.ts';
+import { type Period, parsePeriod, printPeriod } from '../quantity/period.ts';
+import { addHours, type Instant, instantOf, isoWithOffset } from '../time/zone.ts';
+import type { Step } from '../working.ts';
+import { type Counting, clearAt, laterOfTwo } from './clearance.ts';
+import { compareDecisions } from './compare.ts';
+
+/**
+ * What a treatment does to the produce of an animal, decided once and written down. The label's rows rule; where
+ * several match, the most restrictive one; where none does, the period is not stated and never ends by time.
+ */
+export type HoldState = 'until' | 'none' | 'unknown' | 'life' | 'event' | 'dormant';
+export type HoldEvent = 'lambing' | 'removal' | 'end-of-release';
+export type Market = 'domestic' | 'export';
+
+export type Decision = {
+  produce: Produce;
+  market: Market;
+  state: HoldState;
+  /** Set for `until`, and for `dormant` when the clock behind it has an end. */
+  until?: Instant;
+  /** What it waits for, in state `event` and for a dormant hold that would wait. */
+  event?: HoldEvent;
+  /** The label's period as read: "28 d". For an event it is counted from that event. */
+  period?: string;
+  /** For the later of two: the other period, counted from the last dose. */
+  periodFromDose?: string;
+  /** What a dormant hold becomes when the ewe comes into milk. */
+  wakes?: Exclude<HoldState, 'dormant'>;
+  /** What the label row says, or `no-row`. */
+  says: PeriodRow['says'] | 'no-row';
+  counting: Counting;
+  /** Which rule decided: zero, period, not-stated, not-for-this-produce, for-life, event, each with `-not-milking`. */
+  rule: string;
+  working: Step[];
+};
+
+export type Given = {
+  class: SheepClass;
+  route: Route;
+  doseLine: string;
+  milking: boolean;
+  /** When it was given: local day or date-time in the zone. */
+  happened: string;
+  zone: string;
+  counting: Counting;
+  /** The planned last dose of an open course, which holds to its end from the first dose on. */
+  plannedLast?: string;
+  /** The house's own margin, added as 24-hour days to whatever ends by time. */
+  marginDays?: number;
+};
+
+const EVENTS: Readonly<Record<string, HoldEvent>> = {
+  removal: 'removal',
+  'end-of-release': 'end-of-release',
+  lambing: 'lambing',
+  'later-of-two': 'lambing',
+};
+
+/** Whether a label row speaks of this animal, route and dose line. An empty list means all of them. */
+export function rowMatches(row: PeriodRow, given: Pick<Given, 'class' | 'route' | 'doseLine'>): boolean {
+  return (
+    (row.classes.length === 0 || row.classes.includes(given.class)) &&
+    (row.routes.length === 0 || row.routes.includes(given.route)) &&
+    (row.doseLines.length === 0 || row.doseLines.includes(given.doseLine))
+  );
+}
+
+/**
+ * One decision for each produce and market: meat and milk always; wool, and the export market, where the label has
+ * rows for them. Refuses what the quantity and time readers refuse.
+ *
+ * Milk of an animal not milking is dormant: the clock is kept, unseen. "Not for animals giving this produce" bars
+ * that produce for good (`life`): the label knows no end, so no clock may; a vet's statement can say otherwise.
+ */
+export function decideHolds(terms: LabelTerms, given: Given): Decision[] {
+  const lastDose = lastOf(given);
+  const decisions: Decision[] = [];
+  for (const produce of PRODUCE) {
+    for (const market of ['domestic', 'export'] as const) {
+      const printed = terms.periods.filter((row) => row.produce === produce && row.market === market);
+      const always = market === 'domestic' && (produce === 'meat' || produce === 'milk');
+      if (!always && printed.length === 0) continue;
+      const rows = printed.filter((row) => rowMatches(row, given));
+      const found = rows.map((row) => decideRow(row, given, lastDose));
+      const worst = found.reduce<Decision | undefined>(
+        (worse, next) => (worse === undefined || compareDecisions(next, worse) > 0 ? next : worse),
+        undefined,
+      );
+      decisions.push(asMilking(worst ?? noRow(produce, market, given), given));
+    }
+  }
+  return decisions;
+}
+
+/** The later of this dose and the planned last one. */
+function lastOf(given: Given): string {
+  if (given.plannedLast === undefined) return given.happened;
+  const now = instantOf(given.happened, given.zone, 'end', 'happened');
+  const planned = instantOf(given.plannedLast, given.zone, 'end', 'plannedLast');
+  return planned > now ? given.plannedLast : given.happened;
+}
+
+function noRow(produce: Produce, market: Market, given: Given): Decision {
+  return {
+    produce,
+    market,
+    state: 'unknown',
+    says: 'no-row',
+    counting: given.counting,
+    rule: 'not-stated',
+    working: [{ code: 'no-row', values: { produce } }],
+  };
+}
+
+function decideRow(row: PeriodRow, given: Given, lastDose: string): Decision {
+  const { zone, counting } = given;
+  const base = { produce: row.produce, market: row.market, says: row.says, counting };
+  if (row.says === 'for-life' || row.says === 'not-for-this-produce') {
+    return {
+      ...base,
+      state: 'life',
+      rule: row.says,
+      working: [{ code: row.says, values: { produce: row.produce } }],
+    };
+  }
+  if (row.says === 'not-stated' || (row.says === 'value' && row.value === undefined)) {
+    return {
+      ...base,
+      state: 'unknown',
+      rule: 'not-stated',
+      working: [{ code: 'not-stated', values: { produce: row.produce } }],
+    };
+  }
+  const period: Period =
+    row.says === 'zero' ? { value: 0, unit: 'd' } : parsePeriod(row.value ?? '', 'value');
+  const event = EVENTS[row.countedFrom];
+  if (event !== undefined) {
+    const fromDose = row.countedFrom === 'later-of-two' ? row.valueFromDose : undefined;
+    return {
+      ...base,
+      state: 'event',
+      event,
+      period: printPeriod(period),
+      ...(fromDose === undefined
+        ? {}
+        : { periodFromDose: printPeriod(parsePeriod(fromDose, 'valueFromDose')) }),
+      rule: 'event',
+      working: [{ code: 'waits-for', values: { event, period: printPeriod(period) } }],
+    };
+  }
+  const clear = clearAt({ lastDose, zone, period, counting });
+  const margin = withMargin(clear.clearAt, given);
+  return {
+    ...base,
+    state: 'until',
+    until: margin.until,
+    period: printPeriod(period),
+    rule: period.value === 0 ? 'zero' : 'period',
+    working: [...openCourse(given, lastDose), ...clear.working, ...margin.working],
+  };
+}
+
+function openCourse(given: Given, lastDose: string): Step[] {
+  return given.plannedLast === undefined ? [] : [{ code: 'planned-last', values: { lastDose } }];
+}
+
+function withMargin(
+  until: Instant,
+  given: Pick<Given, 'marginDays' | 'zone'>,
+): { until: Instant; working: Step[] } {
+  const days = given.marginDays ?? 0;
+  if (days === 0) return { until, working: [] };
+  const later = addHours(until, days * 24);
+  return {
+    until: later,
+    working: [{ code: 'margin', values: { days: String(days), clear: isoWithOffset(later, given.zone) } }],
+  };
+}
+
+function asMilking(decision: Decision, given: Given): Decision {
+  if (decision.produce !== 'milk' || given.milking || decision.state === 'dormant') return decision;
+  return { ...decision, state: 'dormant', wakes: decision.state, rule: `${decision.rule}-not-milking` };
+}
+
+/**
+ * What an `event` decision becomes once the event has happened (`at`: local day or date-time). A dormant one stays
+ * dormant and gets its clock.
+ */
+export function settleEvent(decision: Decision, given: Given, at: string): Decision {
+  if (decision.event === undefined || decision.period === undefined) return decision;
+  const { zone, counting } = given;
+  const period = parsePeriod(decision.period, 'period');
+  const clear =
+    decision.periodFromDose === undefined
+      ? clearAt({ lastDose: at, zone, period, counting })
+      : laterOfTwo({
+          lastDose: lastOf(given),
+          lambed: at,
+          fromDose: parsePeriod(decision.periodFromDose, 'periodFromDose'),
+          fromLambing: period,
+          zone,
+          counting,
+        });
+  const margin = withMargin(clear.clearAt, given);
+  const { event, ...rest } = decision;
+  const working = [
+    ...decision.working,
+    { code: 'happened', values: { event, at } },
+    ...clear.working,
+    ...margin.working,
+  ];
+  if (decision.state === 'dormant') return { ...rest, wakes: 'until', until: margin.until, working };
+  return { ...rest, state: 'until', until: margin.until, working };
+}
+
+/**
+ * The decisions when a dose was drawn from boxes of several revisions: the longest for each produce and market.
+ * A revision without an export row is held for export by its domestic one, so that neither is forgotten.
+ */
+export function longestOf(lists: readonly (readonly Decision[])[]): Decision[] {
+  const longest: Decision[] = [];
+  for (const produce of PRODUCE) {
+    for (const market of ['domestic', 'export'] as const) {
+      const own = lists.map((list) => list.find((one) => one.produce === produce && one.market === market));
+      if (own.every((one) => one === undefined)) continue;
+      let worst: Decision | undefined;
+      lists.forEach((list, i) => {
+        const stand = list.find((one) => one.produce === produce && one.market === 'domestic');
+        const here = own[i] ?? (stand === undefined ? undefined : { ...stand, market });
+        if (here !== undefined && (worst === undefined || compareDecisions(here, worst) > 0)) worst = here;
+      });
+      if (worst !== undefined) longest.push(worst);
+    }
+  }
+  return longest;
+}
