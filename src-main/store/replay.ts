@@ -1,0 +1,70 @@
+import { FIRST_PREVIOUS } from './check-code.ts';
+import { type EntrySource, journalSource } from './effective.ts';
+import { foldEngine } from './fold.ts';
+import {
+  checkedData,
+  JOURNAL_COLUMNS,
+  type JournalRow,
+  type Kinds,
+  kindFor,
+  parseLine,
+  rowFault,
+} from './journal.ts';
+import { createProjections, dropProjections, type Projection } from './projections.ts';
+import type { Db } from './sqlite.ts';
+
+export type Progress = (done: number, total: number) => void;
+
+/** Rows of a journal in order, read in pages so that the same connection may write in between. */
+export function* journalRows(db: Db, after = 0): Generator<JournalRow> {
+  const page = db.prepare(`SELECT ${JOURNAL_COLUMNS} FROM journal WHERE seq > ? ORDER BY seq LIMIT 500`);
+  let last = after;
+  for (;;) {
+    const rows = page.all(last) as JournalRow[];
+    for (const row of rows) yield row;
+    const end = rows.at(-1);
+    if (!end) return;
+    last = end.seq;
+  }
+}
+
+export type ReplayParts = { kinds: Kinds; projections: readonly Projection[]; projectionVersion: number };
+
+/** What was wrong with one row on the way. */
+export type RowTrouble = { seq: number; message: string };
+
+/**
+ * Reads a whole journal, checks its chain, and folds it into projection tables in `target` (which may be the
+ * same connection). The caller holds a transaction on `target`.
+ * @returns the head, and the first row that is not as it should be: nothing after it is taken
+ */
+export function replay(
+  from: Db,
+  target: Db,
+  parts: ReplayParts,
+  options: { progress?: Progress | undefined; onRow?: (row: JournalRow) => void; source?: EntrySource } = {},
+): { seq: number; hash: string; trouble?: RowTrouble } {
+  dropProjections(target);
+  createProjections(target, parts.projections, parts.projectionVersion);
+  const source = options.source ?? journalSource(from);
+  const folding = foldEngine(target, source, parts.kinds, parts.projections).begin();
+  const total = (from.prepare('SELECT max(seq) FROM journal').pluck().get() as number | null) ?? 0;
+  let head: { seq: number; hash: string; trouble?: RowTrouble } = { seq: 0, hash: FIRST_PREVIOUS };
+  for (const row of journalRows(from)) {
+    const fault = rowFault(row, head.seq + 1, head.hash);
+    if (fault !== undefined) {
+      head = { ...head, trouble: { seq: head.seq + 1, message: fault } };
+      break;
+    }
+    const entry = parseLine(row.line);
+    const kind = kindFor(parts.kinds, entry.kind, entry.v, entry.seq);
+    if (entry.v === kind.version) checkedData(kind, entry.data);
+    options.onRow?.(row);
+    folding.take(entry);
+    head = { seq: row.seq, hash: row.hash };
+    if (row.seq % 1000 === 0) options.progress?.(row.seq, total);
+  }
+  folding.finish();
+  options.progress?.(total, total);
+  return head;
+}
