@@ -4,7 +4,8 @@ import type { EntryName, Voided } from '../../src-shared/entries/voided.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { type Effective, type EntrySource, effectiveEntries, isCorrection } from './effective.ts';
 import { type Kinds, kindFor, upgraded, upgradedData } from './journal.ts';
-import { type Projection, quoted, type TableShape, tableShape } from './projections.ts';
+import type { Projection } from './projection.ts';
+import { quoted, type TableShape, tableShape } from './projection-tables.ts';
 import { checkedParam, type Db, statements } from './sqlite.ts';
 
 /**

@@ -10,7 +10,8 @@ import {
   parseLine,
   rowFault,
 } from './journal.ts';
-import { createProjections, dropProjections, type Projection } from './projections.ts';
+import type { Projection } from './projection.ts';
+import { createProjections, dropProjections } from './projection-tables.ts';
 import type { Db } from './sqlite.ts';
 
 export type Progress = (done: number, total: number) => void;

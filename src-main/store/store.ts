@@ -10,7 +10,8 @@ import { withGenericKinds } from './journal.ts';
 import { type Kept, type KeptWriter, keptReplies, keptTables } from './kept.ts';
 import { takeLock } from './lock.ts';
 import { checkBookVersion, migrate } from './migrate.ts';
-import { type Projection, projectionDigest, storedProjections } from './projections.ts';
+import type { Projection } from './projection.ts';
+import { projectionDigest, storedProjections } from './projection-tables.ts';
 import { type Progress, type ReplayParts, replay } from './replay.ts';
 import { type Db, openReading, openWriting, plainError, type Reader, readerOf } from './sqlite.ts';
 import { writingCalls } from './write.ts';
@@ -20,7 +21,7 @@ export type { Clock, ClockState } from './clock.ts';
 export { clockState } from './clock.ts';
 export { kindsOf } from './journal.ts';
 export type { Kept, KeptWriter } from './kept.ts';
-export type { Projection } from './projections.ts';
+export type { Projection } from './projection.ts';
 export type { Param, Reader } from './sqlite.ts';
 
 export type StoreParts = {

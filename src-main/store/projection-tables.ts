@@ -1,11 +1,6 @@
 import { sha256 } from './journal.ts';
+import type { Projection } from './projection.ts';
 import type { Db } from './sqlite.ts';
-
-/**
- * A disposable table for reading: `CREATE TABLE … STRICT` plus its indexes. It has a primary key, a column
- * `subject TEXT NOT NULL`, and an index (or primary key) that starts with it. Each row belongs to one subject.
- */
-export type Projection = { table: string; sql: string };
 
 /** Which subject each entry belongs to, in the order things happened; and which entry corrects which. */
 export const INDEX_TABLES: readonly Projection[] = [
