@@ -1,0 +1,265 @@
+import { checkBands } from '../dose/bands.ts';
+import { readBands } from '../dose/dose.ts';
+import { baseOf, parseAmount } from '../quantity/amount.ts';
+import { compare, fraction } from '../quantity/fraction.ts';
+import { type Period, parsePeriod } from '../quantity/period.ts';
+import { measureOf, type ParsedRate, parseRate, perKilogram } from '../quantity/rate.ts';
+import { parseStrength, strengthMeasure, strengthOf } from '../quantity/strength.ts';
+import { kilograms, parseWeight } from '../quantity/weight.ts';
+import { Refusal } from '../refusal.ts';
+import { labelCheck } from './statements.ts';
+import type { DoseLine, LabelTerms, NotIf, PeriodRow } from './terms.ts';
+
+export { plausibilityQuestions } from './plausible.ts';
+export { labelCheck } from './statements.ts';
+
+/** More than this for each kilogram is no dose of a medicine but a slip of the unit. */
+const MOST_MG_PER_KG = fraction(5000);
+
+/**
+ * Reads every text of a label and refuses the first that cannot be read or that does not fit the rest, with the
+ * exact path of its field ("doseLines.0.rate.text"). Beside what the readers refuse: `dose-line-twice`,
+ * `dose-line-unknown`, `active-unknown`, `strength-missing`, `units-do-not-match`, `rate-unlikely`,
+ * `statements-disagree`, `period-value-missing`, `period-value-unwanted`, `limits-crossed`, `bad-not-if`.
+ */
+export function checkTerms(terms: LabelTerms): void {
+  const { piece } = terms;
+  terms.actives.forEach((active, i) => {
+    if (active.strength !== undefined) parseStrength(active.strength, `actives.${i}.strength`, { piece });
+  });
+  const ids = new Set<string>();
+  terms.doseLines.forEach((line, i) => {
+    if (ids.has(line.id)) {
+      throw new Refusal('dose-line-twice', 'Dose lines: two lines of this label have the same id.', {
+        field: `doseLines.${i}.id`,
+      });
+    }
+    ids.add(line.id);
+  });
+  for (const [i, line] of terms.doseLines.entries()) checkLine(terms, line, `doseLines.${i}`, ids);
+  for (const [i, row] of terms.periods.entries()) checkPeriod(row, `periods.${i}`, ids);
+  for (const [i, rule] of terms.notIf.entries()) checkNotIf(rule, `notIf.${i}`);
+  if (terms.inUse !== undefined && !/^(none|at once)$/i.test(terms.inUse.trim()))
+    parsePeriod(terms.inUse, 'inUse');
+  const { leastC, mostC } = terms.storage;
+  if (leastC !== undefined && mostC !== undefined && leastC > mostC) {
+    throw new Refusal('limits-crossed', 'Storage: the least temperature is above the most.', {
+      field: 'storage.leastC',
+    });
+  }
+}
+
+function checkLine(terms: LabelTerms, line: DoseLine, path: string, ids: ReadonlySet<string>): void {
+  const { piece } = terms;
+  if (line.rate.style === 'rate') {
+    checkRate(terms, line.rate, `${path}.rate`);
+  } else {
+    const table = readBands(line.rate, `${path}.rate`, piece);
+    try {
+      checkBands(table, 'bands');
+    } catch (thrown) {
+      // The bands do not know where on the label they stand.
+      if (!(thrown instanceof Refusal)) throw thrown;
+      throw new Refusal(thrown.code, thrown.message, {
+        field: `${path}.rate.${thrown.field}`,
+        next: thrown.next,
+      });
+    }
+    table.bands.forEach((band, i) => {
+      if (band.dose.kind !== terms.kind) throw wrongKind(`${path}.rate.bands.${i}.dose`, 'Dose', terms);
+    });
+  }
+  for (const name of ['mostPerSite', 'mostDose'] as const) {
+    const text = line[name];
+    if (text === undefined) continue;
+    const amount = parseAmount(text, `${path}.${name}`, { piece });
+    const says = name === 'mostDose' ? 'Most dose' : 'Most per site';
+    if (amount.kind !== terms.kind) throw wrongKind(`${path}.${name}`, says, terms);
+    if (baseOf(amount) === 0) {
+      throw new Refusal('limits-crossed', `${says}: it must be above zero.`, { field: `${path}.${name}` });
+    }
+  }
+  const least =
+    line.leastWeight === undefined ? undefined : parseWeight(line.leastWeight, `${path}.leastWeight`);
+  const most = line.mostWeight === undefined ? undefined : parseWeight(line.mostWeight, `${path}.mostWeight`);
+  if (least !== undefined && most !== undefined && compare(kilograms(least), kilograms(most)) > 0) {
+    throw new Refusal('limits-crossed', 'Least weight: it is above the most weight.', {
+      field: `${path}.leastWeight`,
+    });
+  }
+  rising(path, [
+    ['leastAge', line.leastAge],
+    ['mostAge', line.mostAge],
+  ]);
+  if (line.repeats !== undefined) {
+    rising(`${path}.repeats`, [
+      ['earliest', line.repeats.earliest],
+      ['due', line.repeats.due],
+      ['latest', line.repeats.latest],
+    ]);
+  }
+  if (line.followedBy !== undefined && !ids.has(line.followedBy)) throw unknownLine(`${path}.followedBy`);
+}
+
+function unknownLine(field: string): Refusal {
+  return new Refusal(
+    'dose-line-unknown',
+    'Dose lines: this names a dose line that the label does not have.',
+    { field },
+  );
+}
+
+function wrongKind(field: string, name: string, terms: LabelTerms): Refusal {
+  const unit = { volume: 'mL', mass: 'g or mg', pieces: `pieces (${terms.piece ?? 'such as bolus'})` }[
+    terms.kind
+  ];
+  return new Refusal('units-do-not-match', `${name}: this medicine is measured in ${unit}, so write it so.`, {
+    field,
+  });
+}
+
+function hours(period: Period): number {
+  return period.unit === 'd' ? period.value * 24 : period.value;
+}
+
+/** Reads the periods there are and refuses when one is longer than the one after it. */
+function rising(path: string, named: readonly (readonly [string, string | undefined])[]): void {
+  let before: { name: string; hours: number } | undefined;
+  for (const [name, text] of named) {
+    if (text === undefined) continue;
+    const now = { name, hours: hours(parsePeriod(text, `${path}.${name}`)) };
+    if (before !== undefined && before.hours > now.hours) {
+      throw new Refusal('limits-crossed', `${text} is shorter than what stands before it; check the order.`, {
+        field: `${path}.${name}`,
+      });
+    }
+    before = now;
+  }
+}
+
+function checkRate(
+  terms: LabelTerms,
+  rate: Extract<DoseLine['rate'], { style: 'rate' }>,
+  path: string,
+): void {
+  const { piece } = terms;
+  const parsed = parseRate(rate.text, `${path}.text`, { piece });
+  const active = terms.actives[rate.of];
+  if (active === undefined && rate.of > 0) {
+    throw new Refusal('active-unknown', 'Rate: the label has no such active substance.', {
+      field: `${path}.of`,
+    });
+  }
+  const measure = measureOf(parsed.unit);
+  const strengthPath = `actives.${rate.of}.strength`;
+  const strength =
+    active?.strength === undefined ? undefined : parseStrength(active.strength, strengthPath, { piece });
+  const ofProduct = measure === terms.kind && !(measure === 'mass' && strength !== undefined);
+  if (measure === 'volume' || measure === 'pieces') {
+    if (measure !== terms.kind) throw wrongKind(`${path}.text`, 'Rate', terms);
+  } else if (!ofProduct) {
+    if (strength === undefined) {
+      throw new Refusal(
+        'strength-missing',
+        'Strength: a rate that counts substance needs the strength of the medicine.',
+        {
+          field: strengthPath,
+          next: 'Enter the strength from the label, as in 10 mg/mL.',
+        },
+      );
+    }
+    if (strengthMeasure(strength) !== measure) {
+      throw new Refusal(
+        'units-do-not-match',
+        'Strength: write it in the unit of the rate, both mg or both IU.',
+        {
+          field: strengthPath,
+        },
+      );
+    }
+    if (strengthOf(strength) !== terms.kind && !(strength.unit === '%' && terms.kind === 'mass')) {
+      throw wrongKind(strengthPath, 'Strength', terms);
+    }
+  }
+  checkSane(parsed, `${path}.text`);
+  if (rate.perVolume === undefined) return;
+  const perVolume = parseRate(rate.perVolume, `${path}.perVolume`, { piece });
+  if (measureOf(perVolume.unit) !== terms.kind) throw wrongKind(`${path}.perVolume`, 'Per volume', terms);
+  const check = labelCheck(
+    { rate: parsed, perVolume, strength },
+    { rate: `${path}.text`, perVolume: `${path}.perVolume`, strength: strengthPath },
+  );
+  if (!check.agree) {
+    throw new Refusal(
+      'statements-disagree',
+      `Per volume: “${rate.text}” and “${rate.perVolume}” are not the same dose at this strength.`,
+      { field: `${path}.perVolume`, next: 'Check the rate, the volume and the strength against the insert.' },
+    );
+  }
+}
+
+function checkSane(rate: ParsedRate, field: string): void {
+  if (measureOf(rate.unit) !== 'mass' || rate.perUnit === 'head') return;
+  if (compare(perKilogram(rate), MOST_MG_PER_KG) > 0) {
+    throw new Refusal(
+      'rate-unlikely',
+      'Rate: that is more than 5,000 mg for each kilogram; check the unit.',
+      { field },
+    );
+  }
+}
+
+function checkPeriod(row: PeriodRow, path: string, ids: ReadonlySet<string>): void {
+  for (const [i, id] of row.doseLines.entries()) {
+    if (!ids.has(id)) throw unknownLine(`${path}.doseLines.${i}`);
+  }
+  const needed = row.says === 'value';
+  if (needed !== (row.value !== undefined)) {
+    throw new Refusal(
+      needed ? 'period-value-missing' : 'period-value-unwanted',
+      needed
+        ? 'Period: write the days or hours, or choose zero or not stated.'
+        : 'Period: a value stands beside a row that says something else; remove one of the two.',
+      { field: `${path}.value` },
+    );
+  }
+  if (row.value !== undefined) parsePeriod(row.value, `${path}.value`);
+  const two = row.countedFrom === 'later-of-two';
+  if (two !== (row.valueFromDose !== undefined)) {
+    throw new Refusal(
+      two ? 'period-value-missing' : 'period-value-unwanted',
+      two
+        ? 'Period: the later of two needs the period from the last dose as well.'
+        : 'Period: a period from the last dose belongs only to the later of two.',
+      { field: `${path}.valueFromDose` },
+    );
+  }
+  if (row.valueFromDose !== undefined) parsePeriod(row.valueFromDose, `${path}.valueFromDose`);
+}
+
+const NOT_IF_PERIODS = new Set([
+  'younger-than',
+  'older-than',
+  'before-lambing',
+  'shorn-within',
+  'same-substance-within',
+]);
+
+function checkNotIf(rule: NotIf, path: string): void {
+  const need = (text: string | undefined, name: string): string => {
+    if (text !== undefined) return text;
+    throw new Refusal('bad-not-if', 'Not if: this rule needs a value from the label.', {
+      field: `${path}.${name}`,
+    });
+  };
+  if (NOT_IF_PERIODS.has(rule.code)) parsePeriod(need(rule.value, 'value'), `${path}.value`);
+  if (rule.code === 'lighter-than' || rule.code === 'heavier-than') {
+    parseWeight(need(rule.value, 'value'), `${path}.value`);
+  }
+  if (rule.code === 'class' || rule.code === 'not-with' || rule.code === 'condition-under')
+    need(rule.value, 'value');
+  if (rule.code === 'pregnant-from-to') {
+    parsePeriod(need(rule.from, 'from'), `${path}.from`);
+    parsePeriod(need(rule.to, 'to'), `${path}.to`);
+  }
+}

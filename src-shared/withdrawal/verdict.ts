@@ -1,0 +1,35 @@
+/**
+ * Whether a hold bars a produce at an instant. This is the one place that says so: the clear list, the
+ * declaration and the screens all ask here.
+ */
+export type HoldState = {
+  produce: string;
+  market: string;
+  clock: string;
+  state: 'none' | 'until' | 'event' | 'dormant' | 'life' | 'unknown';
+  until: string | null;
+  from_at: string;
+};
+
+/**
+ * True when this hold bars the produce at that instant (UTC, ISO with milliseconds). A hold that has not begun
+ * bars nothing yet; one without an end that time can reach bars for good. Dormant milk bars like running milk:
+ * the animal may come into milk while it lasts.
+ */
+export function bars(hold: HoldState, produce: string, at: string): boolean {
+  if (hold.produce !== produce || hold.clock !== 'food' || hold.market !== 'domestic') return false;
+  if (hold.state === 'none' || hold.from_at > at) return false;
+  if (hold.state === 'until' || hold.state === 'dormant') return hold.until === null || at < hold.until;
+  return true;
+}
+
+/** The latest instant at which all of these clear, or nothing when time alone never clears them. */
+export function clearsAt(holds: readonly HoldState[]): string | undefined {
+  let latest = '';
+  for (const hold of holds) {
+    if (hold.state === 'none') continue;
+    if (hold.until === null || (hold.state !== 'until' && hold.state !== 'dormant')) return undefined;
+    if (hold.until > latest) latest = hold.until;
+  }
+  return latest === '' ? undefined : latest;
+}
