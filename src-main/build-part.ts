@@ -1,0 +1,15 @@
+import { resolveConfig } from 'electron-vite';
+import { build } from 'vite';
+
+// Run by build.ts in a process of its own: the builder needs much memory for a few seconds and sets variables
+// of the environment that the program must not inherit. One part at a time, because the loopback host needs
+// only the screens.
+const part = process.argv[2];
+if (part !== 'main' && part !== 'preload' && part !== 'renderer') {
+  throw new Error('name one part to build: main, preload or renderer');
+}
+const root = process.cwd();
+const { config } = await resolveConfig({ root, logLevel: 'warn' }, 'build', 'production');
+const chosen = config?.[part];
+if (chosen === undefined) throw new Error(`the build configuration has no part ${part}`);
+await build(chosen);
