@@ -1,0 +1,80 @@
+import { compareUnusable, lastUsableDay, stateAt } from './use-by.ts';
+
+/** A container as it can be drawn from. `left_units` are whole microlitres, micrograms or pieces. */
+export type StockRow = {
+  id: string;
+  label: string;
+  medicine: string;
+  /** The revision in the box it came in. */
+  revision: string;
+  /** Id of the batch; nothing when it was made up on the farm. */
+  batch: string | null;
+  /** The batch number as printed; empty when it was made up on the farm. */
+  number: string;
+  kind: 'volume' | 'mass' | 'pieces';
+  received: number;
+  left_units: number;
+  /** As recorded: sealed, open, quarantined, disposed, returned. */
+  state: string;
+  /** Local time of opening. */
+  opened: string | null;
+  /** First local time at which it may no longer be used, and the same by its expiry alone. */
+  unusable_from: string;
+  unopened_until: string;
+  store: string | null;
+  strength: string | null;
+  counted: string | null;
+};
+
+export type Draw = { readonly container: string; readonly take: number };
+
+/** Whether it may be planned with at a local time: open or sealed, in date, with something left. */
+export function usable(row: StockRow, now: string): boolean {
+  const state = stateAt(row, now);
+  return state === 'open' || state === 'sealed';
+}
+
+/**
+ * Order of use: earliest use-by day first (the WHO calls it EEFO, earliest expiry first out), opened before sealed
+ * on the same day, then by the hour, then the one with less left, then by label.
+ */
+export function compareForUse(a: StockRow, b: StockRow): number {
+  const [dayA, dayB] = [lastUsableDay(a.unusable_from), lastUsableDay(b.unusable_from)];
+  if (dayA !== dayB) return dayA < dayB ? -1 : 1;
+  const opened = Number(a.opened === null) - Number(b.opened === null);
+  if (opened !== 0) return opened;
+  const hour = compareUnusable(a.unusable_from, b.unusable_from);
+  if (hour !== 0) return hour;
+  if (a.left_units !== b.left_units) return a.left_units - b.left_units;
+  return a.label < b.label ? -1 : a.label > b.label ? 1 : a.id < b.id ? -1 : Number(a.id > b.id);
+}
+
+/**
+ * Which containers give `need` base units, in order of use. Never from what is expired, past its in-use life, in
+ * quarantine, gone or empty. `keep` names containers already in hand (the bottle on the gun): while they may be
+ * used they come first, in the order given. What cannot be met is `short`, in base units; nothing is refused.
+ * Throws RangeError when `need` is no whole number of base units from 0 up: a mistake in a program.
+ */
+export function planDraw(
+  containers: readonly StockRow[],
+  need: number,
+  options: { now: string; keep?: readonly string[] | undefined },
+): { draws: Draw[]; short: number } {
+  if (!Number.isSafeInteger(need) || need < 0) {
+    throw new RangeError(`A need must be a whole number of base units: ${need}.`);
+  }
+  const inHand = new Map((options.keep ?? []).map((id, i) => [id, i] as const));
+  const rank = (row: StockRow) => inHand.get(row.id) ?? inHand.size;
+  const order = containers
+    .filter((row) => usable(row, options.now))
+    .sort((a, b) => rank(a) - rank(b) || compareForUse(a, b));
+  const draws: Draw[] = [];
+  let short = need;
+  for (const row of order) {
+    if (short === 0) break;
+    const take = Math.min(short, row.left_units);
+    draws.push({ container: row.id, take });
+    short -= take;
+  }
+  return { draws, short };
+}
