@@ -1,0 +1,91 @@
+import type { CallName, Reply, WritingCall } from '../../src-shared/calls/all.ts';
+import type { CALLS } from '../../src-shared/calls/all.ts';
+import { type DataOf, draft, type KindName } from '../../src-shared/entries/all.ts';
+import type { EntryDraft, Happened } from '../../src-shared/entries/kind.ts';
+import type { Holding } from "./reading/holding.ts";
+import { onlyHolding } from './reading/holding.ts';
+import { Refusal } from '../../src-shared/refusal.ts';
+import { instantOf, localOf } from '../../src-shared/time/zone.ts';
+import type { z } from 'zod';
+import type { Reader, Store } from '../store/store.ts';
+
+/** What every answer works with. One for each open book. */
+export type Context = {
+  store: Store;
+  /** UTC now, ISO with milliseconds; the only clock there is. */
+  now(): string;
+  /** A file that came by file input, by its token. */
+  file(token: string): { name: string; bytes: Uint8Array } | undefined;
+  /** Renders a paper definition to PDF bytes, in the worker where there is one. */
+  render(paper: PaperJob): Promise<Uint8Array>;
+};
+
+/** A paper to render: the name of its definition in paper/ and the data it is made from. */
+export type PaperJob = { paper: string; data: unknown };
+
+export type Asked<N extends CallName> = z.output<(typeof CALLS)[N]['request']>;
+/** An answer: checked request in, reply out; it throws a Refusal to say no. */
+export type Answer<N extends CallName> = (context: Context, asked: Asked<N>) => Reply<N> | Promise<Reply<N>>;
+export type Answers<N extends CallName> = { [K in N]: Answer<K> };
+
+/** One writing call in progress, inside its transaction: what it may read and the entries it adds. */
+export type Act = {
+  tx: Reader;
+  now: string;
+  /** A fresh id for a thing this call makes: the request and a number, so that a repeat makes the same one. */
+  id(): string;
+  /** Adds an entry, by the person of the call, at the call's time or another. */
+  add<K extends KindName>(kind: K, data: DataOf<K>, happened?: Happened): void;
+  /** When it happened, in the holding's zone. A day alone sorts at its start; `end` for moves, so that a hold follows. */
+  happened(holding: Holding | undefined, local?: string, side?: 'start' | 'end'): Happened;
+  /** Refuses with "ask:code" unless the person has already said yes to it. */
+  ask(code: string, message: string, field?: string): void;
+  /** Work on the kept tables in the same transaction (an issued paper's bytes). */
+  keep(work: Keeper): void;
+};
+type Keeper = NonNullable<ReturnType<Parameters<Store['write']>[2]>['keep']>;
+
+type WritingAsk = {
+  request: string;
+  by: string;
+  happened?: string | undefined;
+  confirmed: string[];
+};
+
+/**
+ * Runs one writing call: opens the transaction, lets `work` read and add entries, appends and folds them. The
+ * same request id with the same request is answered as it was the first time.
+ */
+export function write<N extends WritingCall>(
+  context: Context,
+  asked: Asked<N> & WritingAsk,
+  work: (act: Act) => Reply<N>,
+): Reply<N> {
+  return context.store.write(asked.request, asked, (tx) => {
+    const entries: EntryDraft[] = [];
+    const keepers: Keeper[] = [];
+    const now = context.now();
+    let made = 0;
+    const act: Act = {
+      tx,
+      now,
+      id: () => `${asked.request}.${++made}`,
+      happened(holding, local = asked.happened, side = 'start') {
+        const zone = (holding ?? onlyHolding(tx))?.zone ?? 'UTC';
+        if (local === undefined) return { local: localOf(now, zone), zone, at: now };
+        return { local, zone, at: instantOf(local, zone, side) };
+      },
+      add(kind, data, happened) {
+        entries.push(draft(kind, asked.by, happened ?? act.happened(undefined), data));
+      },
+      ask(code, message, field) {
+        if (asked.confirmed.includes(code)) return;
+        throw new Refusal(`ask:${code}`, message, { field, next: 'Say yes if it is so, or correct it.' });
+      },
+      keep: (keeper) => keepers.push(keeper),
+    };
+    const reply = work(act);
+    return { entries, reply, keep: (kept) => keepers.forEach((keeper) => keeper(kept)) };
+  });
+}
+

@@ -1,0 +1,86 @@
+import { CALLS, type CallName } from '../../src-shared/calls/all.ts';
+import { KINDS_OF_ENTRY } from '../../src-shared/entries/all.ts';
+import type { EntryKind } from '../../src-shared/entries/kind.ts';
+import { type Fault, faultOf, type Outcome, Refusal } from '../../src-shared/refusal.ts';
+import type { Desk, DeskOptions } from '../desk-type.ts';
+import { renderPaper } from '../paper/render.ts';
+import { projections, projectionVersion } from '../store/projections.ts';
+import { openStore } from '../store/store.ts';
+import { bookAnswers } from './book.ts';
+import { cabinetAnswers } from './cabinet.ts';
+import type { Context } from './context.ts';
+import { declareAnswers } from './declare.ts';
+import { farmAnswers } from './farm.ts';
+import { heldFiles } from './files.ts';
+import { flockAnswers } from './flock.ts';
+import { badInput } from './bad-input.ts';
+import { medicineAnswers } from './medicine.ts';
+import { treatAnswers } from './treat.ts';
+
+/** What the store is made of: every kind of entry and every projection. */
+export const storeParts = {
+  kinds: new Map<string, EntryKind<never>>(Object.entries(KINDS_OF_ENTRY)),
+  projections,
+  projectionVersion,
+};
+
+type AnyAnswer = (context: Context, asked: never) => unknown;
+const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
+  ...farmAnswers,
+  ...medicineAnswers,
+  ...cabinetAnswers,
+  ...flockAnswers,
+  ...treatAnswers,
+  ...declareAnswers,
+  ...bookAnswers,
+};
+
+const isCall = (name: string): name is CallName => Object.hasOwn(CALLS, name);
+
+/**
+ * Opens the desk on a book: answers every call, in an envelope. Throws a Refusal when the book cannot be opened.
+ * The request is checked against its schema, computed by an answer, and the reply checked against its schema,
+ * so that a screen never gets a shape it does not know.
+ */
+export function openDesk(options: DeskOptions): Desk {
+  const store = openStore(options.book, storeParts, { now: options.clock });
+  const files = heldFiles();
+  const context: Context = {
+    store,
+    now: options.clock,
+    file: (token) => files.get(token),
+    render: (job) => renderPaper(job, options.worker),
+  };
+
+  async function answer(name: string, request: unknown): Promise<unknown> {
+    if (!isCall(name)) {
+      throw new Refusal('unknown-call', 'The desk knows no such call.', {
+        next: `Calls are: ${Object.keys(CALLS).join(', ')}.`,
+      });
+    }
+    const spec = CALLS[name];
+    const asked = spec.request.safeParse(request ?? {});
+    if (!asked.success) throw badInput(asked.error.issues);
+    const reply = await ANSWERS[name](context, asked.data as never);
+    return spec.reply.parse(reply);
+  }
+
+  return {
+    async call(name, request): Promise<Outcome<unknown>> {
+      try {
+        return { ok: true, value: await answer(name, request) };
+      } catch (thrown) {
+        const error: Fault = faultOf(thrown);
+        return { ok: false, error };
+      }
+    },
+    file: (name, bytes) => ({ token: files.put(name, bytes) }),
+    paper(hash) {
+      const kept = store.kept.attachment(hash);
+      return kept && { name: kept.name, mime: kept.mime, bytes: kept.bytes };
+    },
+    close() {
+      store.close();
+    },
+  };
+}

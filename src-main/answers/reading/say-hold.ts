@@ -1,0 +1,66 @@
+import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
+import { isoWithOffset, printInstant } from '../../../src-shared/time/zone.ts';
+import { printClearanceWorking } from '../../../src-shared/withdrawal/working.ts';
+import type { HoldRow } from './holds.ts';
+
+const PRODUCE: Readonly<Record<string, string>> = {
+  meat: 'Meat',
+  milk: 'Milk',
+  'wool-harvest': 'Shearing',
+  'wool-handling': 'Wool handling',
+};
+const CAUSE: Readonly<Record<string, string>> = {
+  treatment: 'treated',
+  'possibly-treated': 'may have been treated',
+  'bought-in': 'came in with no statement about earlier treatments',
+  'broken-needle': 'a broken needle was not found',
+  'at-foot': 'at foot of a treated ewe',
+  other: 'held by hand',
+};
+const EVENT: Readonly<Record<string, string>> = {
+  lambing: 'lambing is recorded',
+  removal: 'the device is taken out',
+  'end-of-release': 'the release ends',
+  finding: 'a finding is recorded',
+  statement: 'there is a statement',
+  resolved: 'it is resolved',
+};
+
+/** What ends a hold, in words: a date and time, an event, or that nothing does. */
+export function untilText(hold: Pick<HoldRow, 'state' | 'until' | 'event'>, zone: string): string {
+  if (hold.state === 'none') return 'clear';
+  if (hold.state === 'until' || hold.state === 'dormant') {
+    return hold.until === null ? 'not known' : printInstant(hold.until as never, zone);
+  }
+  if (hold.state === 'event') return `until ${EVENT[hold.event ?? ''] ?? 'it is resolved'}`;
+  if (hold.state === 'life') return 'for life';
+  return 'not stated: never clears by time';
+}
+
+/** A hold as people read it, with its working. */
+export function sayHold(row: HoldRow, zone: string) {
+  const produce = PRODUCE[row.produce] ?? row.produce;
+  const why = row.product ? `${row.product}` : (CAUSE[row.cause] ?? row.cause);
+  const until = untilText(row, zone);
+  const sentence =
+    row.state === 'until' || row.state === 'dormant'
+      ? `${produce} held until ${until} (${why}${row.period ? `, ${row.period}` : ''})`
+      : row.state === 'none'
+        ? `${produce} clear (${why})`
+        : `${produce} held ${until} (${why})`;
+  const decision = JSON.parse(row.data) as HoldDecision;
+  return {
+    produce: row.produce,
+    market: row.market,
+    clock: row.clock,
+    state: row.state,
+    ...(row.until === null ? {} : { until: isoWithOffset(row.until as never, zone) }),
+    untilText: until,
+    text: row.state === 'dormant' ? `${sentence}; it is not in milk` : sentence,
+    cause: row.cause,
+    ...(row.product === null ? {} : { product: row.product }),
+    from: row.from_at,
+    source: row.source,
+    working: printClearanceWorking(decision.working),
+  };
+}
