@@ -1,7 +1,5 @@
-import { CLEARANCE_LINES } from '../withdrawal/working.ts';
+import { CLEARANCE_LINES, type Line, linesOf } from '../withdrawal/working.ts';
 import type { Step, WorkingLine } from '../working.ts';
-
-type Line = (values: Readonly<Record<string, string>>) => string;
 
 const HOW: Readonly<Record<string, string>> = { nearest: 'to the nearest', up: 'up', down: 'down' };
 
@@ -16,21 +14,16 @@ const DOSE_LINES: Readonly<Record<string, Line>> = {
   band: (v) => `${v.weight} is in the band up to ${v.upTo}: ${v.dose}`,
   'further-step': (v) =>
     `${v.weight} is above ${v.upTo}: ${v.dose} + ${v.parts} × ${v.more} for each further ${v.each} or part = ${v.total}`,
-  round: (v) => `${v.exact} rounded ${HOW[v.how ?? ''] ?? v.how} on marks of ${v.step} = ${v.draw}`,
+  round: (v) =>
+    v.exact === v.draw
+      ? `${v.exact} needs no rounding on marks of ${v.step}`
+      : `${v.exact} rounded ${HOW[v.how ?? ''] ?? v.how} on marks of ${v.step} = ${v.draw}`,
   sites: (v) => `${v.draw}, at most ${v.most} in a site: ${v.sites}`,
 };
 
-const LINES: ReadonlyMap<string, Line> = new Map(Object.entries({ ...DOSE_LINES, ...CLEARANCE_LINES }));
+const LINES: Readonly<Record<string, Line>> = { ...DOSE_LINES, ...CLEARANCE_LINES };
 
-/**
- * The lines a person would write to check a dose or a clearance. A code from an older book that is known no longer
- * is shown with its values as they stand.
- */
+/** The lines a person would write to check a dose or a clearance. */
 export function printWorking(steps: readonly Step[]): WorkingLine[] {
-  return steps.map(({ code, values, source }) => {
-    const line = LINES.get(code);
-    const text =
-      line === undefined ? `${code.replaceAll('-', ' ')}: ${Object.values(values).join(', ')}` : line(values);
-    return { code, text, ...(source === undefined ? {} : { source }) };
-  });
+  return linesOf(steps, LINES);
 }

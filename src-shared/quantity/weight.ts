@@ -42,7 +42,8 @@ export function weightUnit(word: string): WeightUnit | undefined {
 
 /**
  * Reads "62.5 kg" or "137 lb". A bare number is refused unless `unit` says which unit the box is labelled with.
- * Refuses (`bad-weight`, `weight-unit-missing`, `bad-number`) zero, below zero and any other unit.
+ * Bounds: 4 digits before and 6 after the point. Refuses (`bad-weight`, `weight-unit-missing`, `bad-number`) zero,
+ * below zero and any other unit.
  */
 export function parseWeight(
   text: string,
@@ -68,6 +69,13 @@ export function parseWeight(
       {
         field,
       },
+    );
+  }
+  if (!/^\d{1,4}(\.\d{1,6})?$/.test(number)) {
+    throw new Refusal(
+      'bad-weight',
+      `${sayField(field)}: ${quoted(text)} is no weight of a sheep; check it.`,
+      { field },
     );
   }
   if (value.n === 0n) {

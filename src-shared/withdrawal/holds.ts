@@ -36,6 +36,7 @@ export type Decision = {
   wakes?: Exclude<HoldState, 'dormant'>;
   /** What the label row says, or `no-row`. */
   says: PeriodRow['says'] | 'no-row';
+  countedFrom?: PeriodRow['countedFrom'];
   counting: Counting;
   /** Which rule decided: zero, period, not-stated, not-for-this-produce, for-life, event, each with `-not-milking`. */
   rule: string;
@@ -122,7 +123,13 @@ function noRow(produce: Produce, market: Market, given: Given): Decision {
 
 function decideRow(row: PeriodRow, given: Given, lastDose: string): Decision {
   const { zone, counting } = given;
-  const base = { produce: row.produce, market: row.market, says: row.says, counting };
+  const base = {
+    produce: row.produce,
+    market: row.market,
+    says: row.says,
+    countedFrom: row.countedFrom,
+    counting,
+  };
   if (row.says === 'for-life' || row.says === 'not-for-this-produce') {
     return {
       ...base,

@@ -1,11 +1,13 @@
-type Line = (values: Readonly<Record<string, string>>) => string;
+import type { Step, WorkingLine } from '../working.ts';
+
+export type Line = (values: Readonly<Record<string, string>>) => string;
 
 /** How each step of a clearance or a hold reads. */
 export const CLEARANCE_LINES: Readonly<Record<string, Line>> = {
   'end-of-day': (v) => `Only the day ${v.day} is known, so it counts from the end of that day, ${v.from}`,
   zero: (v) => `The period is zero: clear at the dose itself, ${v.clear}`,
   hours: (v) => `${v.from} + ${v.period} of elapsed time = ${v.clear}`,
-  '24-hour': (v) => `24-hour days: ${v.from} + ${v.period} × 24 h = ${v.clear}`,
+  '24-hour': (v) => `24-hour days: ${v.from} + ${(v.period ?? '').replace(' d', '')} × 24 h = ${v.clear}`,
   'whole-days': (v) =>
     `Whole days after ${v.day}: ${v.period}, then clear from the start of ${v.after}, ${v.clear}`,
   later: (v) => `The later of the two: ${v.clear}`,
@@ -26,3 +28,24 @@ export const CLEARANCE_LINES: Readonly<Record<string, Line>> = {
   'planned-last': (v) => `The course is open: counted from its planned last dose, ${v.lastDose}`,
   margin: (v) => `The farm's own margin of ${v.days} d more: ${v.clear}`,
 };
+
+/** The steps of a clearance or a hold as lines of text. */
+export function printClearanceWorking(steps: readonly Step[]): WorkingLine[] {
+  return linesOf(steps, CLEARANCE_LINES);
+}
+
+/**
+ * Steps as lines, by a table of how each code reads. A code from an older book that is known no longer is shown
+ * with its values as they stand.
+ */
+export function linesOf(steps: readonly Step[], table: Readonly<Record<string, Line>>): WorkingLine[] {
+  return steps.map(({ code, values, source }) => {
+    const line = Object.hasOwn(table, code) ? table[code] : undefined;
+    const plain = `${code.replaceAll('-', ' ')}: ${Object.values(values).join(', ')}`;
+    return {
+      code,
+      text: line === undefined ? plain : line(values),
+      ...(source === undefined ? {} : { source }),
+    };
+  });
+}

@@ -1,0 +1,34 @@
+import { Refusal } from '../refusal.ts';
+import { clearanceTopic } from './work-out-clearance.ts';
+import { doseTopic } from './work-out-dose.ts';
+import { identityTopic } from './work-out-identity.ts';
+import { labelCheckTopic } from './work-out-label-check.ts';
+import type { Topic } from './work-out-topic.ts';
+
+/** Every topic there is, by its name. A new topic is a file of its own and a line here. */
+export const TOPICS: ReadonlyMap<string, Topic> = new Map([
+  ['clearance', clearanceTopic],
+  ['dose', doseTopic],
+  ['identity', identityTopic],
+  ['label-check', labelCheckTopic],
+]);
+
+/**
+ * Answers a work-out question, without a book. Quantities in the ask are the text a person types; numbers in the
+ * reply are plain decimal strings, counts are whole numbers. Every reply has `working` and `warnings`. Refuses
+ * `unknown-topic`, `bad-input`, and whatever the topic refuses.
+ */
+export function workOut(name: string, ask: unknown): Record<string, unknown> {
+  const found = TOPICS.get(name);
+  if (found === undefined) {
+    const names = [...TOPICS.keys()].join(', ');
+    throw new Refusal(
+      'unknown-topic',
+      `Topic: there is none called “${name.slice(0, 40)}”; there are ${names}.`,
+      {
+        field: 'topic',
+      },
+    );
+  }
+  return found.answer(ask);
+}
