@@ -34,11 +34,24 @@ export function migrate(
   migrations: readonly Migration[] = MIGRATIONS,
 ): string | undefined {
   const from = versionOf(db);
-  const newest = migrations.at(-1)?.to ?? 0;
+  const newest = newestOf(migrations);
   refuseFuture(path, from, newest);
   if (from === newest) return undefined;
   const backup = freeName(path, `before-version-${newest}`);
   backupFile(path, backup);
+  applyPending(db, path, migrations);
+  return backup;
+}
+
+function newestOf(migrations: readonly Migration[]): number {
+  return migrations.at(-1)?.to ?? 0;
+}
+
+/** The steps alone, without a backup: for a file that is itself a copy. */
+export function applyPending(db: Db, path: string, migrations: readonly Migration[] = MIGRATIONS): void {
+  const from = versionOf(db);
+  refuseFuture(path, from, newestOf(migrations));
+  if (from === newestOf(migrations)) return;
   db.exec('BEGIN EXCLUSIVE');
   try {
     for (const migration of migrations) if (migration.to > from) applyMigration(db, migration);
@@ -47,5 +60,4 @@ export function migrate(
     if (db.inTransaction) db.exec('ROLLBACK');
     throw thrown;
   }
-  return backup;
 }

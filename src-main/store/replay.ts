@@ -12,7 +12,7 @@ import {
 } from './journal.ts';
 import type { Projection } from './projection.ts';
 import { createProjections, dropProjections } from './projection-tables.ts';
-import type { Db } from './sqlite.ts';
+import { type Db, sqliteCode } from './sqlite.ts';
 
 export type Progress = (done: number, total: number) => void;
 
@@ -34,6 +34,18 @@ export type ReplayParts = { kinds: Kinds; projections: readonly Projection[]; pr
 /** What was wrong with one row on the way. */
 export type RowTrouble = { seq: number; message: string };
 
+export type ReplayOptions = {
+  progress?: Progress | undefined;
+  /** Told of each row that is taken, before it is folded. */
+  onRow?: (row: JournalRow) => void;
+  /** Where entries are read back from when a subject is folded again. Default: `from`. */
+  source?: EntrySource;
+  /** Hold data of the newest version against its schema too. A book opens even when a schema became stricter. */
+  strict?: boolean;
+  /** A page that cannot be read is the end of what can be taken, not an error. */
+  rescue?: boolean;
+};
+
 /**
  * Reads a whole journal, checks its chain, and folds it into projection tables in `target` (which may be the
  * same connection). The caller holds a transaction on `target`.
@@ -43,7 +55,7 @@ export function replay(
   from: Db,
   target: Db,
   parts: ReplayParts,
-  options: { progress?: Progress | undefined; onRow?: (row: JournalRow) => void; source?: EntrySource } = {},
+  options: ReplayOptions = {},
 ): { seq: number; hash: string; trouble?: RowTrouble } {
   dropProjections(target);
   createProjections(target, parts.projections, parts.projectionVersion);
@@ -51,15 +63,19 @@ export function replay(
   const folding = foldEngine(target, source, parts.kinds, parts.projections).begin();
   const total = (from.prepare('SELECT max(seq) FROM journal').pluck().get() as number | null) ?? 0;
   let head: { seq: number; hash: string; trouble?: RowTrouble } = { seq: 0, hash: FIRST_PREVIOUS };
-  for (const row of journalRows(from)) {
-    const fault = rowFault(row, head.seq + 1, head.hash);
-    if (fault !== undefined) {
-      head = { ...head, trouble: { seq: head.seq + 1, message: fault } };
+  const rows = journalRows(from);
+  for (;;) {
+    const next = nextRow(rows, options.rescue === true);
+    if (next === undefined) break;
+    const fault = typeof next === 'string' ? next : rowFault(next, head.seq + 1, head.hash);
+    if (typeof next === 'string' || fault !== undefined) {
+      head = { ...head, trouble: { seq: head.seq + 1, message: fault ?? '' } };
       break;
     }
+    const row = next;
     const entry = parseLine(row.line);
     const kind = kindFor(parts.kinds, entry.kind, entry.v, entry.seq);
-    if (entry.v === kind.version) checkedData(kind, entry.data);
+    if (options.strict === true && entry.v === kind.version) checkedData(kind, entry.data);
     options.onRow?.(row);
     folding.take(entry);
     head = { seq: row.seq, hash: row.hash };
@@ -68,4 +84,16 @@ export function replay(
   folding.finish();
   options.progress?.(total, total);
   return head;
+}
+
+/** The next row, nothing at the end, or in a rescue why it cannot be read. */
+function nextRow(rows: Generator<JournalRow>, rescue: boolean): JournalRow | string | undefined {
+  try {
+    const next = rows.next();
+    return next.done ? undefined : next.value;
+  } catch (thrown) {
+    const code = sqliteCode(thrown);
+    if (!rescue || code === undefined) throw thrown;
+    return `the file cannot be read further (${code})`;
+  }
 }

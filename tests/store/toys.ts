@@ -15,7 +15,7 @@ export const added = entryKind({
   schema: z.strictObject({ to: z.array(thing).min(1), by: z.int() }),
   subjects: (data) => data.to,
   fold(entry, subject, read) {
-    const before = Number(read.rows('toy_count')[0]?.['total'] ?? 0);
+    const before = Number(read.rows('toy_count')[0]?.total ?? 0);
     return [
       { op: 'put', table: 'toy_count', row: { subject, total: before + entry.data.by } },
       { op: 'put', table: 'toy_log', row: { seq: entry.seq, before, note: null } },
@@ -42,7 +42,7 @@ export const named = entryKind({
       ...last.map((row) => ({
         op: 'change' as const,
         table: 'toy_name',
-        key: { seq: row['seq'] ?? null },
+        key: { seq: row.seq ?? null },
         set: { until: entry.happened.at },
       })),
       { op: 'put', table: 'toy_name', row: { seq: entry.seq, name: entry.data.name, until: null } },
@@ -61,7 +61,7 @@ export const counted = entryKind({
     ...read.rows('toy_log').map((row) => ({
       op: 'remove' as const,
       table: 'toy_log',
-      key: { seq: row['seq'] ?? null },
+      key: { seq: row.seq ?? null },
     })),
     { op: 'put', table: 'toy_count', row: { subject, total: entry.data.found } },
   ],
