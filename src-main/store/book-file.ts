@@ -11,7 +11,6 @@ import {
   rmSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { BOOK_VERSION, MIGRATIONS, type Migration } from './migrations/all.ts';
 import { type Db, openBare, openNew, plainError } from './sqlite.ts';
@@ -33,7 +32,7 @@ export function bookPath(path: string): string {
 }
 
 /**
- * Looks at a file without the database touching it, so that a file that is not ours stays as it is.
+ * Looks at a file's first bytes before the database does, so that a file that is not ours stays as it is.
  * @returns whether there is a book at all
  * @throws Refusal `not-a-book`, `book-from-the-future`
  */
@@ -91,19 +90,23 @@ function reason(thrown: unknown): string {
   return thrown instanceof Error ? thrown.message : String(thrown);
 }
 
-/** Opened as immutable: the database then makes no file beside it and takes no lock. */
+/**
+ * Whether the file has a journal. A look through the database leaves two empty helper files beside a file in
+ * WAL mode; beside a file that turns out not to be ours, those that were not there before are cleared away.
+ */
 function hasJournal(path: string): boolean {
-  const url = `${pathToFileURL(path).href}?immutable=1`;
+  const appear = [`${path}-wal`, `${path}-shm`].filter((name) => !existsSync(name));
   try {
-    const db = openBare(url, { readonly: true, fileMustExist: true });
+    const db = openBare(path, { readonly: true, fileMustExist: true });
+    let found = false;
     try {
-      return (
-        db.prepare("SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = 'journal'").get() !==
-        undefined
-      );
+      const sql = "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = 'journal'";
+      found = db.prepare(sql).get() !== undefined;
     } finally {
       db.close();
+      if (!found) for (const name of appear) rmSync(name, { force: true });
     }
+    return found;
   } catch (thrown) {
     throw plainError(thrown);
   }
