@@ -1,7 +1,7 @@
 import { Temporal } from 'temporal-polyfill';
 import { quoted, sayField } from '../quantity/field.ts';
 import { Refusal } from '../refusal.ts';
-import { type Day, parseDay, printDay } from './day.ts';
+import { addDays, type Day, parseDay, printDay } from './day.ts';
 
 /** A point in time: UTC, ISO 8601 with milliseconds ("2027-02-28T08:00:00.000Z"). Such texts sort as time does. */
 export type Instant = string & { readonly is: 'instant' };
@@ -61,6 +61,27 @@ export function parseLocal(text: string, field: string): Local {
   return { day, time: `${match[2]}:${match[3]}` };
 }
 
+/**
+ * A flock treated together asks the same few conversions thousands of times, and each walks the zone's rules.
+ * Bounded, so that a long import cannot fill the memory.
+ */
+const MOST_REMEMBERED = 4000;
+
+function remembering<T extends string>(
+  make: (key: string, zone: string) => T,
+): (key: string, zone: string) => T {
+  const answers = new Map<string, T>();
+  return (key, zone) => {
+    const name = `${key} ${zone}`;
+    const found = answers.get(name);
+    if (found !== undefined) return found;
+    if (answers.size >= MOST_REMEMBERED) answers.clear();
+    const made = make(key, zone);
+    answers.set(name, made);
+    return made;
+  };
+}
+
 function toInstant(instant: Temporal.Instant): Instant {
   return instant.toString({ fractionalSecondDigits: 3 }) as Instant;
 }
@@ -74,27 +95,40 @@ export function instantOf(local: string, zone: string, which: 'start' | 'end', f
   const at = parseLocal(local, field);
   const name = checkZone(zone, 'zone');
   if (at.time !== undefined) {
-    const plain = Temporal.PlainDateTime.from(`${at.day}T${at.time}`);
-    return toInstant(plain.toZonedDateTime(name, { disambiguation: 'later' }).toInstant());
+    return timeInZone(`${at.day}T${at.time}`, name);
   }
   return startOfDay(at.day, name, which === 'end' ? 1 : 0);
 }
 
+const timeInZone = remembering((local, zone) =>
+  toInstant(
+    Temporal.PlainDateTime.from(local).toZonedDateTime(zone, { disambiguation: 'later' }).toInstant(),
+  ),
+);
+
+const dayInZone = remembering((day, zone) =>
+  toInstant(Temporal.PlainDate.from(day).toZonedDateTime(zone).toInstant()),
+);
+
 /** The first instant of the local day so many days after `day`. */
 export function startOfDay(day: Day, zone: string, daysLater = 0): Instant {
-  const plain = Temporal.PlainDate.from(day).add({ days: daysLater });
-  return toInstant(plain.toZonedDateTime(zone).toInstant());
+  return dayInZone(daysLater === 0 ? day : addDays(day, daysLater), checkZone(zone, 'zone'));
 }
 
 /** The same text as an instant. Refuses (`bad-time`) any other form, so that texts can be compared as they are. */
 export function parseInstant(text: string, field: string): Instant {
-  if (!INSTANT.test(text) || Number.isNaN(Date.parse(text))) {
-    throw new Refusal('bad-time', `${sayField(field)}: ${quoted(text)} is no instant in UTC.`, { field });
+  const refuse = () =>
+    new Refusal('bad-time', `${sayField(field)}: ${quoted(text)} is no instant in UTC.`, { field });
+  if (!INSTANT.test(text)) throw refuse();
+  try {
+    return toInstant(Temporal.Instant.from(text));
+  } catch (thrown) {
+    if (thrown instanceof RangeError) throw refuse();
+    throw thrown;
   }
-  return text as Instant;
 }
 
-/** The instant so many elapsed hours later, whatever the clocks do meanwhile. */
+/** The instant so many elapsed hours later, whatever the clocks do meanwhile; whole hours. */
 export function addHours(instant: Instant, hours: number): Instant {
   return toInstant(Temporal.Instant.from(instant).add({ hours }));
 }
@@ -123,9 +157,13 @@ export function localOf(instant: Instant, zone: string): string {
   return inZone(instant, zone).toPlainDateTime().toString({ smallestUnit: 'minute' });
 }
 
+const offsetInZone = remembering((instant, zone) =>
+  inZone(instant as Instant, zone).toString({ timeZoneName: 'never', smallestUnit: 'second' }),
+);
+
 /** "2026-03-01T08:00:00+00:00": the wall clock with its offset, without the zone's name. */
 export function isoWithOffset(instant: Instant, zone: string): string {
-  return inZone(instant, zone).toString({ timeZoneName: 'never', smallestUnit: 'second' });
+  return offsetInZone(instant, zone);
 }
 
 /** For people and paper: "28 Feb 2027, 08:00". */
