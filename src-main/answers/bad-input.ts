@@ -4,7 +4,13 @@ import { Refusal } from '../../src-shared/refusal.ts';
 /** "lines.0.medicine" as a person would say it. */
 function spoken(path: readonly PropertyKey[]): string {
   return path
-    .map((part) => (typeof part === 'number' ? `no. ${part + 1}` : String(part).replace(/([A-Z])/g, ' $1').toLowerCase()))
+    .map((part) =>
+      typeof part === 'number'
+        ? `no. ${part + 1}`
+        : String(part)
+            .replace(/([A-Z])/g, ' $1')
+            .toLowerCase(),
+    )
     .join(', ');
 }
 
@@ -15,9 +21,11 @@ export function badInput(issues: readonly z.core.$ZodIssue[]): Refusal {
   const where = spoken(issue.path) || 'the request';
   const field = issue.path.map(String).join('.');
   const says = (): string => {
-    if (issue.code === 'unrecognized_keys') return `there is nothing called ${issue.keys.join(', ')} in ${where}`;
+    if (issue.code === 'unrecognized_keys')
+      return `there is nothing called ${issue.keys.join(', ')} in ${where}`;
     if (issue.code === 'invalid_type') return `${where} is missing or not of the right kind`;
-    if (issue.code === 'invalid_value') return `${where} must be one of ${issue.values.map(String).join(', ')}`;
+    if (issue.code === 'invalid_value')
+      return `${where} must be one of ${issue.values.map(String).join(', ')}`;
     if (issue.code === 'too_small') return `${where} is empty or too small`;
     if (issue.code === 'too_big') return `${where} is too long or too large`;
     return `${where} cannot be read as it stands`;

@@ -1,13 +1,12 @@
-import type { CallName, Reply, WritingCall } from '../../src-shared/calls/all.ts';
-import type { CALLS } from '../../src-shared/calls/all.ts';
+import type { z } from 'zod';
+import type { CALLS, CallName, Reply, WritingCall } from '../../src-shared/calls/all.ts';
 import { type DataOf, draft, type KindName } from '../../src-shared/entries/all.ts';
 import type { EntryDraft, Happened } from '../../src-shared/entries/kind.ts';
-import type { Holding } from "./reading/holding.ts";
-import { onlyHolding } from './reading/holding.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
-import { instantOf, localOf } from '../../src-shared/time/zone.ts';
-import type { z } from 'zod';
+import { instantOf, localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import type { Reader, Store } from '../store/store.ts';
+import type { Holding } from './reading/holding.ts';
+import { onlyHolding } from './reading/holding.ts';
 
 /** What every answer works with. One for each open book. */
 export type Context = {
@@ -72,7 +71,7 @@ export function write<N extends WritingCall>(
       id: () => `${asked.request}.${++made}`,
       happened(holding, local = asked.happened, side = 'start') {
         const zone = (holding ?? onlyHolding(tx))?.zone ?? 'UTC';
-        if (local === undefined) return { local: localOf(now, zone), zone, at: now };
+        if (local === undefined) return { local: localOf(parseInstant(now, 'clock'), zone), zone, at: now };
         return { local, zone, at: instantOf(local, zone, side) };
       },
       add(kind, data, happened) {
@@ -85,7 +84,12 @@ export function write<N extends WritingCall>(
       keep: (keeper) => keepers.push(keeper),
     };
     const reply = work(act);
-    return { entries, reply, keep: (kept) => keepers.forEach((keeper) => keeper(kept)) };
+    return {
+      entries,
+      reply,
+      keep(kept) {
+        for (const keeper of keepers) keeper(kept);
+      },
+    };
   });
 }
-

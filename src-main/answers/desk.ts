@@ -1,11 +1,9 @@
 import { CALLS, type CallName } from '../../src-shared/calls/all.ts';
-import { KINDS_OF_ENTRY } from '../../src-shared/entries/all.ts';
-import type { EntryKind } from '../../src-shared/entries/kind.ts';
 import { type Fault, faultOf, type Outcome, Refusal } from '../../src-shared/refusal.ts';
 import type { Desk, DeskOptions } from '../desk-type.ts';
 import { renderPaper } from '../paper/render.ts';
-import { projections, projectionVersion } from '../store/projections.ts';
 import { openStore } from '../store/store.ts';
+import { badInput } from './bad-input.ts';
 import { bookAnswers } from './book.ts';
 import { cabinetAnswers } from './cabinet.ts';
 import type { Context } from './context.ts';
@@ -13,16 +11,9 @@ import { declareAnswers } from './declare.ts';
 import { farmAnswers } from './farm.ts';
 import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock.ts';
-import { badInput } from './bad-input.ts';
 import { medicineAnswers } from './medicine.ts';
+import { storeParts } from './store-parts.ts';
 import { treatAnswers } from './treat.ts';
-
-/** What the store is made of: every kind of entry and every projection. */
-export const storeParts = {
-  kinds: new Map<string, EntryKind<never>>(Object.entries(KINDS_OF_ENTRY)),
-  projections,
-  projectionVersion,
-};
 
 type AnyAnswer = (context: Context, asked: never) => unknown;
 const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
@@ -43,7 +34,7 @@ const isCall = (name: string): name is CallName => Object.hasOwn(CALLS, name);
  * so that a screen never gets a shape it does not know.
  */
 export function openDesk(options: DeskOptions): Desk {
-  const store = openStore(options.book, storeParts, { now: options.clock });
+  const store = openStore(options.book, storeParts, { now: options.clock }, { create: true });
   const files = heldFiles();
   const context: Context = {
     store,
@@ -76,8 +67,8 @@ export function openDesk(options: DeskOptions): Desk {
     },
     file: (name, bytes) => ({ token: files.put(name, bytes) }),
     paper(hash) {
-      const kept = store.kept.attachment(hash);
-      return kept && { name: kept.name, mime: kept.mime, bytes: kept.bytes };
+      const bytes = store.kept.attachments.get(hash);
+      return bytes && { name: `foldbook-${hash.slice(0, 8)}.pdf`, mime: 'application/pdf', bytes };
     },
     close() {
       store.close();

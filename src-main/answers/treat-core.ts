@@ -1,9 +1,16 @@
-import { doseForLine, type DoseAnswer } from '../../src-shared/dose/dose.ts';
+import { type DoseAnswer, doseForLine } from '../../src-shared/dose/dose.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Happened } from '../../src-shared/entries/kind.ts';
 import { amountData, type HoldDecision, unitsOf } from '../../src-shared/entries/parts.ts';
 import type { DoseLine, LabelTerms, PeriodRow } from '../../src-shared/label/terms.ts';
-import { type Amount, amountOf, baseOf, inDoseUnits, parseAmount, printAmount } from '../../src-shared/quantity/amount.ts';
+import {
+  type Amount,
+  amountOf,
+  baseOf,
+  inDoseUnits,
+  parseAmount,
+  printAmount,
+} from '../../src-shared/quantity/amount.ts';
 import { compare, fraction, multiply } from '../../src-shared/quantity/fraction.ts';
 import type { Weight } from '../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
@@ -69,15 +76,23 @@ export function lineFor(terms: LabelTerms, asked: string | undefined, cls: Subje
   const [only, second] = fits;
   if (only && !second) return only;
   if (second) {
-    throw new Refusal('choose-dose-line', `The label of ${terms.name} has several dose lines for this class.`, {
-      field: 'doseLine',
-      next: 'Choose the dose line.',
-    });
+    throw new Refusal(
+      'choose-dose-line',
+      `The label of ${terms.name} has several dose lines for this class.`,
+      {
+        field: 'doseLine',
+        next: 'Choose the dose line.',
+      },
+    );
   }
-  throw new Refusal('class-not-on-label', `The label of ${terms.name} has no dose for a ${cls.replace('-', ' ')}.`, {
-    field: 'doseLine',
-    next: 'Choose another medicine, or ask the vet.',
-  });
+  throw new Refusal(
+    'class-not-on-label',
+    `The label of ${terms.name} has no dose for a ${cls.replace('-', ' ')}.`,
+    {
+      field: 'doseLine',
+      next: 'Choose another medicine, or ask the vet.',
+    },
+  );
 }
 
 /** Age in whole days on the day of treatment, when the day of birth is known. */
@@ -96,7 +111,12 @@ export function syringeOf(syringe: Treatment['syringe']) {
 }
 
 /** The worked-out dose by the label, which refuses what the label does not allow. */
-export function workedDose(terms: LabelTerms, line: DoseLine, asked: Treatment, strength?: string | null): DoseAnswer {
+export function workedDose(
+  terms: LabelTerms,
+  line: DoseLine,
+  asked: Treatment,
+  strength?: string | null,
+): DoseAnswer {
   return doseForLine(terms, line.id, {
     weight: asked.weight,
     class: asked.subject.class,
@@ -110,8 +130,18 @@ export function workedDose(terms: LabelTerms, line: DoseLine, asked: Treatment, 
 const OVER = fraction(11n, 10n);
 /** Deviations after which the label's own periods do not cover what was done: the vet must state them. */
 const OFF_LABEL = new Set([
-  'class-not-on-label', 'dose-line-unknown', 'too-light', 'too-heavy', 'too-young', 'too-old', 'over-label', 'over-most',
-  'below-first-band', 'above-last-band', 'weight-missing', 'strength-missing',
+  'class-not-on-label',
+  'dose-line-unknown',
+  'too-light',
+  'too-heavy',
+  'too-young',
+  'too-old',
+  'over-label',
+  'over-most',
+  'below-first-band',
+  'above-last-band',
+  'weight-missing',
+  'strength-missing',
 ]);
 
 /**
@@ -120,9 +150,11 @@ const OFF_LABEL = new Set([
  */
 export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked: Treatment): Decided {
   const deviations: Deviation[] = [];
-  const bottle = asked.source === 'ours' ? shelf.first(asked.medicine, asked.happened, asked.containers) : undefined;
+  const bottle =
+    asked.source === 'ours' ? shelf.first(asked.medicine, asked.happened, asked.containers) : undefined;
   const revision =
-    bottle?.revision ?? (asked.revision ? revisionOf(tx, asked.revision) : newestRevision(tx, asked.medicine));
+    bottle?.revision ??
+    (asked.revision ? revisionOf(tx, asked.revision) : newestRevision(tx, asked.medicine));
   const { terms } = revision;
   const piece = terms.piece;
 
@@ -141,15 +173,21 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
     deviations.push({ code: thrown.code, text: thrown.message });
   }
 
-  const dose: Amount = asked.given === undefined ? drawOf(worked) : parseAmount(asked.given, 'given', { piece });
+  const dose: Amount =
+    asked.given === undefined ? drawOf(worked) : parseAmount(asked.given, 'given', { piece });
   if (dose.kind !== terms.kind) {
-    throw new Refusal('units-do-not-match', `${terms.name} is measured in ${terms.kind}, and what was given is not.`, {
-      field: 'given',
-    });
+    throw new Refusal(
+      'units-do-not-match',
+      `${terms.name} is measured in ${terms.kind}, and what was given is not.`,
+      {
+        field: 'given',
+      },
+    );
   }
   if (worked && asked.given !== undefined && baseOf(dose) !== baseOf(worked.draw)) {
     const text = `${printAmount(dose, piece)} given, ${printAmount(worked.draw, piece)} worked out`;
-    const over = compare(inDoseUnits(dose), multiply(worked.exact, OVER)) > 0 && baseOf(dose) > baseOf(worked.draw);
+    const over =
+      compare(inDoseUnits(dose), multiply(worked.exact, OVER)) > 0 && baseOf(dose) > baseOf(worked.draw);
     deviations.push({ code: over ? 'over-label' : 'other-than-worked-out', text });
   }
 
@@ -158,13 +196,18 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
   const lost = asked.lost && parseAmount(asked.lost.amount, 'lost.amount', { piece });
   const leaves = totalUnits + (lost ? baseOf(lost) : 0);
   const stock =
-    asked.source === 'ours' ? shelf.take(asked.medicine, leaves, asked.happened, asked.containers) : undefined;
+    asked.source === 'ours'
+      ? shelf.take(asked.medicine, leaves, asked.happened, asked.containers)
+      : undefined;
   deviations.push(...(stock?.deviations ?? []));
 
   const revisions = stock ? stock.draws.map((draw) => revisionOf(tx, draw.revision)) : [revision];
   const holds = decided(tx, asked, revisions, line, deviations);
   const source: Administered['source'] = stock
-    ? { kind: 'ours', draws: drawsData(stock.draws, dose.kind, totalUnits, lost && baseOf(lost), asked.lost?.why) }
+    ? {
+        kind: 'ours',
+        draws: drawsData(stock.draws, dose.kind, totalUnits, lost && baseOf(lost), asked.lost?.why),
+      }
     : {
         kind: asked.source === 'ours' ? 'vet' : asked.source,
         revision: revision.revision,
@@ -184,7 +227,9 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
     class: asked.subject.class,
     dose: amountData(dose.kind, baseOf(dose)),
     total: amountData(total.kind, totalUnits),
-    sites: (asked.given === undefined && worked ? worked.sites : []).map((site) => amountData(site.kind, baseOf(site))),
+    sites: (asked.given === undefined && worked ? worked.sites : []).map((site) =>
+      amountData(site.kind, baseOf(site)),
+    ),
     route: line.route,
     reason: asked.reason,
     givenBy: asked.givenBy,
@@ -223,7 +268,12 @@ function chosenLine(terms: LabelTerms, asked: Treatment, deviations: Deviation[]
     return lineFor(terms, asked.doseLine, asked.subject.class);
   } catch (thrown) {
     const fallback = terms.doseLines[0];
-    if (!(thrown instanceof Refusal) || thrown.code === 'choose-dose-line' || !fallback || asked.given === undefined) {
+    if (
+      !(thrown instanceof Refusal) ||
+      thrown.code === 'choose-dose-line' ||
+      !fallback ||
+      asked.given === undefined
+    ) {
       throw thrown;
     }
     deviations.push({ code: thrown.code, text: thrown.message });
@@ -264,7 +314,9 @@ function instructedPeriods(tx: Reader, instruction: string | undefined): Readonl
   if (instruction === undefined) return new Map();
   const record = recordOf<DataOf<'instruction-given'>>(tx, 'instruction', instruction);
   if (!record) {
-    throw new Refusal('no-such-instruction', "This vet's instruction is not in the book.", { field: 'instruction' });
+    throw new Refusal('no-such-instruction', "This vet's instruction is not in the book.", {
+      field: 'instruction',
+    });
   }
   return new Map(record.periods.map((row) => [row.produce, row.period]));
 }
@@ -277,14 +329,21 @@ function statedByVet(
   given: Parameters<typeof decideHolds>[1],
 ): Decision {
   const row: PeriodRow = {
-    produce: decision.produce, classes: [], routes: [], doseLines: [], says: 'value', value: period,
-    countedFrom: 'last-dose', market: decision.market,
+    produce: decision.produce,
+    classes: [],
+    routes: [],
+    doseLines: [],
+    says: 'value',
+    value: period,
+    countedFrom: 'last-dose',
+    market: decision.market,
   };
   const stated = decideHolds({ ...terms, periods: [row] }, given).filter(
     (one) => one.produce === decision.produce && one.market === decision.market,
   );
   // Where the label states nothing, the vet's word is the only one there is.
-  if (decision.state === 'unknown' || decision.wakes === 'unknown') return { ...(stated[0] ?? decision), rule: 'vet-stated' };
+  if (decision.state === 'unknown' || decision.wakes === 'unknown')
+    return { ...(stated[0] ?? decision), rule: 'vet-stated' };
   return longestOf([[decision], stated])[0] ?? decision;
 }
 
@@ -296,6 +355,11 @@ function vetMustState(decision: Decision): Decision {
     rule: 'off-label-vet-must-state',
     working: [{ code: 'off-label', values: { produce: decision.produce } }],
   };
+}
+
+/** The longest of what several labels decide, as an entry keeps it. */
+export function holdsByLabel(decisions: readonly Decision[][]): HoldDecision[] {
+  return longestOf(decisions).map(holdData);
 }
 
 /** A decision as an entry keeps it. Everything decided here is the food clock. */
@@ -335,7 +399,9 @@ function drawsData(
       batch: draw.batch,
       revision: draw.revision,
       amount: amountData(kind, into),
-      ...(gone > 0 && lostUnits !== undefined ? { lost: amountData(kind, gone), lostWhy: why ?? 'lost' } : {}),
+      ...(gone > 0 && lostUnits !== undefined
+        ? { lost: amountData(kind, gone), lostWhy: why ?? 'lost' }
+        : {}),
     };
   });
 }

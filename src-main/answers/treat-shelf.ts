@@ -25,7 +25,11 @@ export type Taken = { draws: Draw[]; deviations: { code: string; text: string }[
  */
 export type Shelf = {
   /** The bottle a dose would come from first, with its revision and its own strength. */
-  first(medicine: string, when: Happened, named?: readonly string[]): { row: StockRow; revision: Revision } | undefined;
+  first(
+    medicine: string,
+    when: Happened,
+    named?: readonly string[],
+  ): { row: StockRow; revision: Revision } | undefined;
   /** Takes the units, earliest use-by first, or from the bottles named. What is not there is taken all the same, and named. */
   take(medicine: string, units: number, when: Happened, named?: readonly string[]): Taken;
   /** What a plan would take: the same, but nothing from a bottle that may not be used, and nothing counted down. */
@@ -110,7 +114,8 @@ export function shelfOf(tx: Reader): Shelf {
   return {
     first(medicine, when, named = []) {
       const rows = rowsOf(medicine);
-      const row = named.length > 0 ? namedRows(medicine, named)[0] : (planned(medicine, 1, when)[0]?.row ?? rows[0]);
+      const row =
+        named.length > 0 ? namedRows(medicine, named)[0] : (planned(medicine, 1, when)[0]?.row ?? rows[0]);
       return row && { row, revision: revision(row.revision) };
     },
     take(medicine, units, when, named = []) {
@@ -123,7 +128,10 @@ export function shelfOf(tx: Reader): Shelf {
         const part = parts.find((each) => each.row === last);
         if (part) part.take += units - covered;
         else parts.push({ row: last, take: units - covered });
-        deviations.push({ code: 'more-than-the-book-has', text: `More was drawn from ${last.label} than the book says is left` });
+        deviations.push({
+          code: 'more-than-the-book-has',
+          text: `More was drawn from ${last.label} than the book says is left`,
+        });
       }
       const opens: Opened[] = [];
       const draws: Draw[] = [];

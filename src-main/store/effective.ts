@@ -67,7 +67,7 @@ export function effectiveEntries(db: Db, source: EntrySource, kinds: Kinds) {
     const content = correcting.data as Replaced;
     const kind = kindFor(kinds, content.kind, content.v, by);
     const data = upgradedData(kind, content.v, content.data);
-    return { ...written, v: kind.version, happened: content.happened, data };
+    return { ...written, v: kind.version, happened: content.happened, data, decidedSeq: by };
   }
 
   return { effective };

@@ -1,6 +1,6 @@
 import { daySchema, done, idSchema, localSchema, longText, reading, typed, writing, z } from './call.ts';
 
-export const entryName = z.strictObject({ request: z.string().max(60), n: z.number().int().min(0) });
+export const entryName = z.strictObject({ request: z.string().max(60), n: z.number().int().min(1) });
 
 /** One line of the treatment record. */
 export const bookRow = z.strictObject({

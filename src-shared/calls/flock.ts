@@ -32,11 +32,14 @@ export const ANIMAL_COLUMNS = [
 ] as const;
 export const WEIGH_COLUMNS = ['identity', 'weight', 'on', 'time', 'note'] as const;
 
-const column = z.number().int().min(0).max(200);
+/** Counted from 0. In a request -1 says that no column holds this, whatever its name makes one guess. */
+const column = z.number().int().min(-1).max(200);
 const readOptions = {
   dateOrder: z.enum(['dmy', 'mdy', 'ymd']).optional(),
   weightUnit: z.enum(['kg', 'lb']).optional(),
-  decimal: z.enum(['.', ',']).optional(),
+  decimal: z.enum(['.', ',', 'both']).optional(),
+  /** The unit stands as given, though the file looks as if it were the other. */
+  unitIsSure: z.boolean().optional(),
 };
 const previewRow = z.strictObject({
   line: z.number().int(),
@@ -56,6 +59,8 @@ const question = z.strictObject({
   field: z.string().optional(),
   message: z.string(),
   choices: z.array(z.string()),
+  /** The word of the file that is asked about. */
+  word: z.string().optional(),
   lines: z.array(z.number().int()).default([]),
 });
 const preview = z.strictObject({
@@ -76,14 +81,25 @@ const animalsAsk = z.strictObject({
     .strictObject({
       ...readOptions,
       defaultClass: classSchema.optional(),
-      classWords: z.record(z.string(), classSchema).optional(),
+      /** What unknown words stand for; `refuse` refuses their rows. */
+      classWords: z.record(z.string(), z.union([classSchema, z.literal('refuse')])).optional(),
+      sexWords: z.record(z.string(), z.enum(['female', 'male', 'castrated', 'refuse'])).optional(),
+      /** What becomes of weights no such sheep has. */
+      oddWeights: z.enum(['take', 'without', 'refuse']).optional(),
     })
     .default({}),
 });
 const weighAsk = z.strictObject({
   file: fileSchema,
   columns: z.partialRecord(z.enum(WEIGH_COLUMNS), column).optional(),
-  options: z.strictObject({ ...readOptions, day: daySchema.optional() }).default({}),
+  options: z
+    .strictObject({
+      ...readOptions,
+      day: daySchema.optional(),
+      /** What becomes of weights no sheep has, or far from the last one. */
+      oddWeights: z.enum(['take', 'refuse']).optional(),
+    })
+    .default({}),
 });
 const animalRow = shownSubject.extend({
   tag: z.string().optional(),

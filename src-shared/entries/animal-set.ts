@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { searchKey } from '../search-key.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import { classSchema, daySchema, idSchema, nameSchema } from './parts.ts';
+import { weightSoFar } from './weight-so-far.ts';
 
 /** A named animal: entered, or changed (a new tag keeps the old numbers findable). */
 export const animalSet = entryKind({
@@ -61,10 +62,7 @@ export const animalSet = entryKind({
           present: before?.present ?? 1,
           left_on: before?.left_on ?? null,
           left_how: before?.left_how ?? null,
-          weight: before?.weight ?? null,
-          weight_unit: before?.weight_unit ?? null,
-          weighed_on: before?.weighed_on ?? null,
-          weighed_how: before?.weighed_how ?? null,
+          ...weightSoFar(before, read),
           seq: before?.seq ?? entry.seq,
         },
       },

@@ -30,7 +30,8 @@ export function holdRows(
       event: hold.event ?? null,
       period: hold.period ?? null,
       from_at: entry.happened.at,
-      seq: entry.seq,
+      // A corrected treatment was decided by its correction: what was decided anew before that is overruled.
+      seq: entry.decidedSeq ?? entry.seq,
       data: JSON.stringify(hold),
     },
   }));

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { searchKey } from '../search-key.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import { classSchema, daySchema, idSchema, nameSchema } from './parts.ts';
+import { weightSoFar } from './weight-so-far.ts';
 
 /** A head count of unnamed animals of one class. Heads change by `lot-moved`, `departed` and a recount here. */
 export const lotSet = entryKind({
@@ -40,10 +41,7 @@ export const lotSet = entryKind({
           milking: data.milking ? 1 : 0,
           origin: data.origin,
           came_on: data.cameOn ?? null,
-          weight: before?.weight ?? null,
-          weight_unit: before?.weight_unit ?? null,
-          weighed_on: before?.weighed_on ?? null,
-          weighed_how: before?.weighed_how ?? null,
+          ...weightSoFar(before, read),
           seq: before?.seq ?? entry.seq,
         },
       },

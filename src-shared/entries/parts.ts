@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { ANCHORS, CLASSES, KINDS, PRODUCE, ROUTES } from '../label/terms.ts';
+import { CLASSES, KINDS, PRODUCE, ROUTES } from '../label/terms.ts';
 
 /** Pieces that many kinds of entry are made of. Everything here is what was decided or typed, never a formula. */
 
@@ -63,7 +63,10 @@ export const holdSchema = z.strictObject({
   /** As printed on the label or stated by the vet: "28 d". */
   period: z.string().optional(),
   says: z.string(),
-  countedFrom: z.enum(ANCHORS).optional(),
+  /** For the later of two: the other period, counted from the last dose. */
+  periodFromDose: z.string().optional(),
+  /** What a dormant milk hold becomes when the ewe comes into milk. */
+  wakes: z.enum(['none', 'until', 'event', 'life', 'unknown']).optional(),
   counting: z.enum(['24-hour', 'whole-days', 'later']).optional(),
   rule: z.string(),
   working: z.array(stepSchema).default([]),

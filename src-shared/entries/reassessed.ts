@@ -21,6 +21,8 @@ export const reassessed = entryKind({
     const standing = read.rows('hold', { source });
     // Voided meanwhile: there is nothing left to decide anew.
     if (standing.length === 0) return [];
+    // Decided again since, by a correction of the treatment itself.
+    if (standing.some((row) => Number(row.seq) > entry.seq)) return [];
     return [
       ...standing.map((row) => ({
         op: 'remove' as const,

@@ -15,6 +15,8 @@ export const sessionLineSchema = z.strictObject({
   reason: textSchema,
   instruction: idSchema.optional(),
   prescription: idSchema.optional(),
+  /** Batch of what the vet or a contractor brought. */
+  batch: z.string().max(40).optional(),
   syringe: z.strictObject({ capacity: z.string(), graduation: z.string() }).optional(),
 });
 

@@ -55,7 +55,10 @@ export function holdsOn(tx: Reader, subjects: readonly string[] | 'present'): Ho
 }
 
 /** Every treatment that bears on the subjects, inherited ones included, in the order in which they happened. */
-export function treatmentsOn(tx: Reader, subjects: readonly string[]): {
+export function treatmentsOn(
+  tx: Reader,
+  subjects: readonly string[],
+): {
   subject: string;
   id: string;
   local: string;

@@ -13,7 +13,12 @@ export type Revision = {
 type Row = { id: string; medicine: string; state: Revision['state']; terms: string };
 
 function fromRow(row: Row): Revision {
-  return { revision: row.id, medicine: row.medicine, state: row.state, terms: JSON.parse(row.terms) as LabelTerms };
+  return {
+    revision: row.id,
+    medicine: row.medicine,
+    state: row.state,
+    terms: JSON.parse(row.terms) as LabelTerms,
+  };
 }
 
 /** The revision with this id. Refuses (`no-such-label`). */

@@ -1,6 +1,6 @@
+import { printWorking } from '../../../src-shared/dose/working.ts';
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import { isoWithOffset, printInstant } from '../../../src-shared/time/zone.ts';
-import { printClearanceWorking } from '../../../src-shared/withdrawal/working.ts';
 import type { HoldRow } from './holds.ts';
 
 const PRODUCE: Readonly<Record<string, string>> = {
@@ -61,6 +61,6 @@ export function sayHold(row: HoldRow, zone: string) {
     ...(row.product === null ? {} : { product: row.product }),
     from: row.from_at,
     source: row.source,
-    working: printClearanceWorking(decision.working),
+    working: printWorking(decision.working),
   };
 }

@@ -1,5 +1,5 @@
-import { Refusal } from '../../../src-shared/refusal.ts';
 import type { SheepClass } from '../../../src-shared/label/terms.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Reader } from '../../store/store.ts';
 
 /** An animal or a lot as the desk works with it. */

@@ -1,0 +1,415 @@
+import type { Asked, Reply } from '../../src-shared/calls/all.ts';
+import { printWorking } from '../../src-shared/dose/working.ts';
+import type { DataOf } from '../../src-shared/entries/all.ts';
+import type { Happened } from '../../src-shared/entries/kind.ts';
+import type { HoldDecision } from '../../src-shared/entries/parts.ts';
+import { amountOf, baseOf, parseAmount } from '../../src-shared/quantity/amount.ts';
+import { parseWeight, type Weight, weightQuestion } from '../../src-shared/quantity/weight.ts';
+import { Refusal } from '../../src-shared/refusal.ts';
+import { addDays, type Day } from '../../src-shared/time/day.ts';
+import { laterLocal } from '../../src-shared/time/local.ts';
+import { type Act, type Context, write } from './context.ts';
+import { type Holding, holdingOf, recordOf } from './reading/holding.ts';
+import type { HoldRow } from './reading/holds.ts';
+import { sayHold } from './reading/say-hold.ts';
+import { type SubjectRow, subjectOfName, subjectsOf } from './reading/subjects.ts';
+import {
+  type Administered,
+  type Decided,
+  decideAdministration,
+  quantityText,
+  type Treatment,
+} from './treat-core.ts';
+import { shownDraw, weightOf } from './treat-plan.ts';
+import { doneIn, openSessionOf, type Session, waitingIn } from './treat-session.ts';
+import { type Shelf, shelfOf } from './treat-shelf.ts';
+
+type Given = Reply<'treat'>;
+
+/** A decision in the shape a stored hold has, so that it can be said in the same words. */
+export function asHoldRow(hold: HoldDecision, data: Administered, at: string): HoldRow {
+  return {
+    subject: data.subject,
+    on_subject: data.subject,
+    source: `administration:${data.administration}`,
+    cause: 'treatment',
+    produce: hold.produce,
+    market: hold.market,
+    clock: hold.clock,
+    state: hold.state,
+    until: hold.until ?? null,
+    event: hold.event ?? null,
+    period: hold.period ?? null,
+    from_at: at,
+    data: JSON.stringify(hold),
+    product: data.product,
+  };
+}
+
+/** Refuses (`in-the-future`) what is said to have happened after now: a plan is not a record. */
+export function notInTheFuture(happened: Happened, now: string): void {
+  if (happened.at <= now) return;
+  throw new Refusal('in-the-future', 'This is said to have happened later than now.', {
+    field: 'happened',
+    next: 'Check the date and the time, and the clock of the computer.',
+  });
+}
+
+/** Writes one decided administration: bottles it broached first, then the dose. */
+function addDecided(act: Act, decided: Decided, happened: Happened): void {
+  for (const opened of decided.opens) act.add('container-opened', opened, happened);
+  act.add('administered', decided.data, happened);
+}
+
+function replyOf(decided: readonly Decided[], happened: Happened): Given {
+  const [first] = decided;
+  if (!first) throw new Refusal('nothing-given', 'There is nothing to record.');
+  return {
+    administrations: decided.map((each) => each.data.administration),
+    quantity: decided.map((each) => quantityText(each.data, each.terms.piece)).join(' + '),
+    holds: decided.flatMap((each) =>
+      each.data.holds.map((hold) => sayHold(asHoldRow(hold, each.data, happened.at), happened.zone)),
+    ),
+    draws: decided.flatMap((each) =>
+      each.draws.map((draw) => shownDraw(draw, each.terms.kind, each.terms.piece)),
+    ),
+    deviations: decided.flatMap((each) => each.data.deviations),
+    working: decided.flatMap((each) => printWorking(each.data.working)),
+  };
+}
+
+type LineOfWork = Pick<
+  Treatment,
+  | 'medicine'
+  | 'doseLine'
+  | 'source'
+  | 'reason'
+  | 'syringe'
+  | 'batch'
+  | 'instruction'
+  | 'prescription'
+  | 'revision'
+  | 'line'
+>;
+
+function linesOf(asked: Asked<'treat'>, session: Session | undefined): LineOfWork[] {
+  if (session) return sessionLines(session, asked.lines);
+  if (!asked.single) {
+    throw new Refusal('what-was-given', 'Say which medicine was given.', { field: 'single' });
+  }
+  const { medicine, doseLine, source, reason, syringe, batch, instruction, prescription } = asked.single;
+  return [{ medicine, doseLine, source, reason, syringe, batch, instruction, prescription }];
+}
+
+function sessionLines(session: Session, named: readonly string[] | undefined): LineOfWork[] {
+  const lines = session.plan.lines.filter((line) => named === undefined || named.includes(line.line));
+  if (lines.length === 0)
+    throw new Refusal('no-such-line', 'The session has no such medicine.', { field: 'lines' });
+  return lines.map((line) => ({
+    line: line.line,
+    medicine: line.medicine,
+    doseLine: line.doseLine,
+    source: line.source,
+    reason: line.reason,
+    revision: line.source === 'ours' ? undefined : line.revision,
+    syringe: line.syringe,
+    batch: line.batch,
+    instruction: line.instruction,
+    prescription: line.prescription,
+  }));
+}
+
+/** The weight that was typed, asked about when it cannot be right, or the one the book has. */
+function weightFor(act: Act, asked: Asked<'treat'>, row: SubjectRow, holding: Holding): Weight | undefined {
+  const last = weightOf(row);
+  if (asked.weight === undefined) return last;
+  const weight = parseWeight(asked.weight, 'weight', { unit: holding.weightUnit });
+  const question = weightQuestion(weight, last);
+  if (question) act.ask(question.code, question.text, 'weight');
+  return weight;
+}
+
+/** Answers `treat`: one subject, one or more medicines, as it happened. */
+export function treat(context: Context, asked: Asked<'treat'>): Given {
+  return write<'treat'>(context, asked, (act) => {
+    const { tx } = act;
+    const session = asked.session === undefined ? undefined : openSessionOf(tx, asked.session);
+    const row = subjectOfName(tx, asked.subject);
+    const holding = holdingOf(tx, session?.plan.holding ?? row.holding);
+    const happened = act.happened(holding);
+    notInTheFuture(happened, act.now);
+    const heads = asked.heads ?? row.heads;
+    if (heads > row.heads) {
+      throw new Refusal('more-heads-than-there-are', `${row.shown} has ${row.heads} heads, not ${heads}.`, {
+        field: 'heads',
+      });
+    }
+    if (row.present !== 1)
+      act.ask('gone', `${row.shown} is no longer here by the book. Was it this animal?`, 'subject');
+    const lines = linesOf(asked, session);
+    if (asked.course !== undefined && lines.length > 1) {
+      throw new Refusal('course-of-one', 'A course is of one medicine: record the medicines one at a time.', {
+        field: 'course',
+      });
+    }
+    if (session) alreadyTreated(act, session, row, lines);
+    const weight = weightFor(act, asked, row, holding);
+    if (asked.weight !== undefined && weight) {
+      act.add('weighed', { subject: row.subject, weight: { ...weight }, how: asked.weightHow }, happened);
+    }
+    const shelf = shelfOf(tx);
+    const decided = lines.map((line) => {
+      const id = act.id();
+      const course = courseFor(act, asked, row.subject, line, happened);
+      return decideAdministration(tx, shelf, id, {
+        ...line,
+        holding,
+        subject: row,
+        heads,
+        weight,
+        weightHow: asked.weight === undefined ? undefined : asked.weightHow,
+        given: asked.given,
+        containers: asked.containers,
+        givenBy: asked.givenBy ?? asked.by,
+        happened,
+        session: session?.id,
+        site: asked.site,
+        side: asked.side,
+        needle: asked.needle,
+        lost: asked.lost,
+        course,
+      });
+    });
+    for (const each of decided) addDecided(act, each, happened);
+    if (session) endPossibly(act, session, row.subject, happened);
+    return replyOf(decided, happened);
+  });
+}
+
+function alreadyTreated(act: Act, session: Session, row: SubjectRow, lines: readonly LineOfWork[]): void {
+  const done = doneIn(act.tx, session.id).get(row.subject);
+  if (!done || !lines.some((line) => done.lines.has(line.line ?? ''))) return;
+  act.ask(
+    'already-treated',
+    `${row.shown} was already treated in this session. Was it treated twice?`,
+    'subject',
+  );
+}
+
+/** An animal held as possibly treated that is now recorded as treated is held by its record. */
+function endPossibly(act: Act, session: Session, subject: string, happened: Happened): void {
+  const rows = act.tx.all<{ source: string }>(
+    "SELECT DISTINCT source FROM hold WHERE subject = ? AND cause = 'possibly-treated' AND state <> 'none'",
+    subject,
+  );
+  for (const { source } of rows) {
+    act.add(
+      'hold-ended',
+      {
+        hold: source.slice('hold:'.length),
+        subject,
+        how: 'recorded-late',
+        why: `Recorded in ${session.name}`,
+      },
+      { ...happened, at: act.now },
+    );
+  }
+}
+
+function courseFor(
+  act: Act,
+  asked: Asked<'treat'>,
+  subject: string,
+  line: LineOfWork,
+  happened: Happened,
+): Administered['course'] {
+  if (asked.course === undefined) return undefined;
+  if ('planned' in asked.course) {
+    const planned = asked.course.planned.toSorted();
+    const course = act.id();
+    const doseLine = line.doseLine ?? '';
+    act.add(
+      'course-set',
+      { course, subject, medicine: line.medicine, doseLine, planned, state: 'open' },
+      happened,
+    );
+    return {
+      course,
+      n: 1,
+      of: planned.length,
+      plannedLast: laterLocal(planned.at(-1) ?? happened.local, happened.local),
+    };
+  }
+  const { course } = asked.course;
+  const record = recordOf<DataOf<'course-set'>>(act.tx, 'course', course);
+  if (!record || record.subject !== subject) {
+    throw new Refusal('no-such-course', 'This animal has no such course.', { field: 'course' });
+  }
+  if (record.state !== 'open') {
+    throw new Refusal('course-closed', 'This course is closed.', {
+      field: 'course',
+      next: 'Start a new course.',
+    });
+  }
+  const given = act.tx.all('SELECT 1 FROM course_dose WHERE subject = ?', `course:${course}`).length;
+  const last = record.planned.at(-1) ?? happened.local;
+  return {
+    course,
+    n: given + 1,
+    of: Math.max(record.planned.length, given + 1),
+    plannedLast: laterLocal(last, happened.local),
+  };
+}
+
+/** Answers `treat-many`: everyone who is planned and not excepted, in one transaction. */
+export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'treat-many'> {
+  return write<'treat-many'>(context, asked, (act) => {
+    const { tx } = act;
+    const session = openSessionOf(tx, asked.session);
+    const holding = holdingOf(tx, session.plan.holding);
+    const happened = act.happened(holding);
+    notInTheFuture(happened, act.now);
+    const lines = sessionLines(session, asked.lines);
+    const excepted = new Set(asked.except.map((item) => item.subject));
+    const waiting = waitingIn(tx, session).filter((item) => !excepted.has(item.subject));
+    const rows = new Map(
+      subjectsOf(
+        tx,
+        waiting.map((item) => item.subject),
+      ).map((row) => [row.subject, row]),
+    );
+    const tallies = new Map(asked.tally.map((item) => [item.subject, item]));
+    for (const { subject } of asked.tally) {
+      if (rows.has(subject)) continue;
+      throw new Refusal('tally-not-planned', 'A lot in the tally is not waiting in this session.', {
+        field: 'tally',
+      });
+    }
+    const shelf = shelfOf(tx);
+    const decided: Decided[] = [];
+    for (const item of waiting) {
+      const row = rows.get(item.subject);
+      if (!row) continue;
+      const tally = tallies.get(item.subject);
+      const subject = tally ? tallied(act, session, row, tally, happened) : { row, heads: row.heads };
+      lines.forEach((line) => {
+        const at = session.plan.lines.findIndex((each) => each.line === line.line);
+        if (item.doses[at] === null) return;
+        decided.push(
+          decideAdministration(tx, shelf, act.id(), {
+            ...line,
+            holding,
+            subject: subject.row,
+            heads: subject.heads,
+            weight: weightOf(row),
+            given: asked.given,
+            givenBy: asked.givenBy ?? asked.by,
+            happened,
+            session: session.id,
+          }),
+        );
+      });
+    }
+    if (decided.length === 0) {
+      throw new Refusal('nobody-waiting', 'Nobody is waiting in this session.', {
+        field: 'session',
+        next: 'Close the session.',
+      });
+    }
+    for (const each of decided) addDecided(act, each, happened);
+    if (asked.lost) bookLoss(act, shelf, lines, asked.lost, happened);
+    return { ...replyOf(decided, happened), heads: headsOf(decided) };
+  });
+}
+
+function headsOf(decided: readonly Decided[]): number {
+  const heads = new Map<string, number>();
+  for (const { data } of decided) heads.set(data.subject, Math.max(heads.get(data.subject) ?? 0, data.heads));
+  return [...heads.values()].reduce((sum, each) => sum + each, 0);
+}
+
+/** n of N in a lot: marked they become a lot of their own; unmarked nobody can tell them apart, so all N are held. */
+function tallied(
+  act: Act,
+  session: Session,
+  row: SubjectRow,
+  tally: { heads: number; marked: boolean },
+  happened: Happened,
+): { row: SubjectRow; heads: number } {
+  if (tally.heads > row.heads) {
+    throw new Refusal(
+      'more-heads-than-there-are',
+      `${row.shown} has ${row.heads} heads, not ${tally.heads}.`,
+      { field: 'tally' },
+    );
+  }
+  if (!tally.marked || tally.heads === row.heads) return { row, heads: tally.heads };
+  const { mark } = session.plan;
+  if (!mark) {
+    throw new Refusal('no-mark', 'The session has no mark, so the treated ones cannot be told apart.', {
+      field: 'tally',
+      next: 'Record them unmarked: then the whole lot is held.',
+    });
+  }
+  const lot = act.id();
+  const subject = `lot:${lot}`;
+  const name = `${row.shown}, ${mark.colour} ${mark.place}`;
+  act.add(
+    'lot-set',
+    {
+      lot,
+      holding: row.holding,
+      name,
+      class: row.class,
+      heads: 0,
+      milking: row.milking === 1,
+      origin: 'own',
+      ...(row.born === null ? {} : { born: row.born }),
+    },
+    happened,
+  );
+  act.add(
+    'lot-moved',
+    { from: row.subject.slice('lot:'.length), to: subject, heads: tally.heads, why: 'marked' },
+    happened,
+  );
+  const lastsUntil = addDays(happened.local.slice(0, 10) as Day, mark.lastsDays);
+  act.add(
+    'marked',
+    { subject, colour: mark.colour, place: mark.place, lastsUntil, session: session.id },
+    happened,
+  );
+  const weight = weightOf(row);
+  if (weight) act.add('weighed', { subject, weight: { ...weight }, how: 'eye' }, happened);
+  return { row: { ...row, subject, shown: name, heads: tally.heads }, heads: tally.heads };
+}
+
+/** A gun is primed once a session, not once an animal: the loss is booked on the bottle it was drawn from. */
+function bookLoss(
+  act: Act,
+  shelf: Shelf,
+  lines: readonly LineOfWork[],
+  lost: { amount: string; why: string },
+  happened: Happened,
+): void {
+  const [only, second] = lines.filter((line) => line.source === 'ours');
+  if (!only || second) {
+    throw new Refusal('which-medicine-was-lost', 'Say for one medicine at a time what was lost.', {
+      field: 'lost',
+    });
+  }
+  const piece = shelf.first(only.medicine, happened)?.revision.terms.piece;
+  const amount = parseAmount(lost.amount, 'lost.amount', { piece });
+  for (const draw of shelf.take(only.medicine, baseOf(amount), happened).draws) {
+    act.add(
+      'stock-moved',
+      {
+        container: draw.container,
+        cause: 'lost',
+        amount: { ...amountOf(amount.kind, draw.take) },
+        why: lost.why,
+      },
+      happened,
+    );
+  }
+}
