@@ -32,7 +32,7 @@ export type WeightColumn = {
   questions: Question[];
 };
 
-/** Most digits before the point that the book keeps; also more than any sheep in grams would need. */
+/** What the book keeps of a weight: four digits before the point and six after. */
 const KEPT = /^\d{1,4}(\.\d{1,6})?$/;
 /** A grown sheep below this is a slip of the decimal mark (practice). */
 const LEAST_GROWN = { value: '15', unit: 'kg' } as const;
