@@ -6,7 +6,7 @@ import { Refusal } from '../../src-shared/refusal.ts';
 import { instantOf, localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import type { Reader, Store } from '../store/store.ts';
 import type { Holding } from './reading/holding.ts';
-import { onlyHolding } from './reading/holding.ts';
+import { checkPerson, onlyHolding } from './reading/holding.ts';
 
 /** What every answer works with. One for each open book. */
 export type Context = {
@@ -41,6 +41,8 @@ export type Act = {
   ask(code: string, message: string, field?: string): void;
   /** Work on the kept tables in the same transaction (an issued paper's bytes). */
   keep(work: Keeper): void;
+  /** From here on entries are written by this person: the keeper whom the first call of a book makes. */
+  writeAs(person: string): void;
 };
 type Keeper = NonNullable<ReturnType<Parameters<Store['write']>[2]>['keep']>;
 
@@ -53,14 +55,18 @@ type WritingAsk = {
 
 /**
  * Runs one writing call: opens the transaction, lets `work` read and add entries, appends and folds them. The
- * same request id with the same request is answered as it was the first time.
+ * same request id with the same request is answered as it was the first time. Refuses (`no-such-person`) when the
+ * book does not know who writes; only the call that starts a book (`writer` 'made-here') makes that person itself.
  */
 export function write<N extends WritingCall>(
   context: Context,
   asked: Asked<N> & WritingAsk,
   work: (act: Act) => Reply<N>,
+  writer: 'known' | 'made-here' = 'known',
 ): Reply<N> {
   return context.store.write(asked.request, asked, (tx) => {
+    if (writer === 'known') checkPerson(tx, asked.by, 'by');
+    let by = asked.by;
     const entries: EntryDraft[] = [];
     const keepers: Keeper[] = [];
     const now = context.now();
@@ -75,13 +81,16 @@ export function write<N extends WritingCall>(
         return { local, zone, at: instantOf(local, zone, side) };
       },
       add(kind, data, happened) {
-        entries.push(draft(kind, asked.by, happened ?? act.happened(undefined), data));
+        entries.push(draft(kind, by, happened ?? act.happened(undefined), data));
       },
       ask(code, message, field) {
         if (asked.confirmed.includes(code)) return;
         throw new Refusal(`ask:${code}`, message, { field, next: 'Say yes if it is so, or correct it.' });
       },
       keep: (keeper) => keepers.push(keeper),
+      writeAs(person) {
+        by = person;
+      },
     };
     const reply = work(act);
     return {

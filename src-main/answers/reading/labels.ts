@@ -1,7 +1,7 @@
 import { type LabelTerms, labelTermsSchema } from '../../../src-shared/label/terms.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Day } from '../../../src-shared/time/day.ts';
 import { printDay } from '../../../src-shared/time/day.ts';
-import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Reader } from '../../store/store.ts';
 
 /** A medicine as lists show it: what its newest revision says. */
@@ -44,6 +44,11 @@ export function medicineOf(tx: Reader, id: string, field = 'medicine'): Medicine
     });
   }
   return row;
+}
+
+/** The name to print for a medicine's id; the id itself when the book does not know it. */
+export function medicineName(tx: Reader, id: string): string {
+  return tx.get<{ name: string }>('SELECT name FROM medicine WHERE id = ?', id)?.name ?? id;
 }
 
 /** Every medicine, by name. */
