@@ -71,12 +71,12 @@ function remembering<T extends string>(
   make: (key: string, zone: string) => T,
 ): (key: string, zone: string) => T {
   const answers = new Map<string, T>();
-  return (key, zone) => {
-    const name = `${key} ${zone}`;
+  return (key, of) => {
+    const name = `${key} ${of}`;
     const found = answers.get(name);
     if (found !== undefined) return found;
     if (answers.size >= MOST_REMEMBERED) answers.clear();
-    const made = make(key, zone);
+    const made = make(key, of);
     answers.set(name, made);
     return made;
   };
@@ -130,8 +130,12 @@ export function parseInstant(text: string, field: string): Instant {
 
 /** The instant so many elapsed hours later, whatever the clocks do meanwhile; whole hours. */
 export function addHours(instant: Instant, hours: number): Instant {
-  return toInstant(Temporal.Instant.from(instant).add({ hours }));
+  return hoursLater(instant, String(hours));
 }
+
+const hoursLater = remembering((instant, hours) =>
+  toInstant(Temporal.Instant.from(instant).add({ hours: Number(hours) })),
+);
 
 /** Whole milliseconds from one instant to another. */
 export function millisecondsBetween(from: Instant, to: Instant): number {
