@@ -36,6 +36,8 @@ export function backupFile(from: string, to: string): Backup {
     const db = openReading(from);
     try {
       const before = endOf(db);
+      // The connection cannot write to the book in any case; query_only would forbid the copy as well.
+      db.pragma('query_only = OFF');
       db.prepare('VACUUM INTO ?').run(part);
       const copied = checkedCopy(part);
       // The book may have grown while it was copied, so the copy is held against the book up to its own end.

@@ -16,7 +16,7 @@ import {
   voidDraft,
 } from './toys.ts';
 
-const seed = Number(process.env['FOLDBOOK_SEED'] ?? Date.now() % 2 ** 31);
+const seed = Number(process.env.FOLDBOOK_SEED ?? Date.now() % 2 ** 31);
 console.log(`seed ${seed} (FOLDBOOK_SEED=${seed} runs the same again)`);
 
 const subject = fc.constantFrom('a', 'b', 'c', 'd');
@@ -181,6 +181,6 @@ test('one by one, folded again, replayed and plainly recomputed are the same', (
         place.clear();
       }
     }),
-    { seed, numRuns: Number(process.env['FOLDBOOK_RUNS'] ?? 60) },
+    { seed, numRuns: Number(process.env.FOLDBOOK_RUNS ?? 60) },
   );
 }, 120_000);
