@@ -128,6 +128,12 @@ export function workedDose(
 
 /** Beyond this share above the worked-out dose the label's period no longer speaks for it (practice). */
 const OVER = fraction(11n, 10n);
+
+/** Whether a dose is so far above the worked-out one that the label's own periods do not cover it. */
+export function isOverLabel(dose: Amount, worked: Pick<DoseAnswer, 'exact' | 'draw'>): boolean {
+  return compare(inDoseUnits(dose), multiply(worked.exact, OVER)) > 0 && baseOf(dose) > baseOf(worked.draw);
+}
+
 /** Deviations after which the label's own periods do not cover what was done: the vet must state them. */
 const OFF_LABEL = new Set([
   'class-not-on-label',
@@ -186,8 +192,7 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
   }
   if (worked && asked.given !== undefined && baseOf(dose) !== baseOf(worked.draw)) {
     const text = `${printAmount(dose, piece)} given, ${printAmount(worked.draw, piece)} worked out`;
-    const over =
-      compare(inDoseUnits(dose), multiply(worked.exact, OVER)) > 0 && baseOf(dose) > baseOf(worked.draw);
+    const over = isOverLabel(dose, worked);
     deviations.push({ code: over ? 'over-label' : 'other-than-worked-out', text });
   }
 
@@ -281,12 +286,25 @@ function chosenLine(terms: LabelTerms, asked: Treatment, deviations: Deviation[]
   }
 }
 
-function decided(
+/** What the holds of a treatment hang on besides the label, the dose line and the deviations. */
+export type Deciding = {
+  holding: Pick<Holding, 'counting' | 'marginDays'>;
+  subject: Pick<SubjectRow, 'class' | 'milking'>;
+  happened: Pick<Happened, 'local' | 'zone'>;
+  instruction?: string | undefined;
+  course?: { plannedLast: string } | undefined;
+};
+
+/**
+ * The holds of one treatment: the longest of what its labels say, the vet's periods where there are any, and not
+ * stated where the label's own do not cover what was done. A label corrected later is decided by the same rules.
+ */
+export function decided(
   tx: Reader,
-  asked: Treatment,
-  revisions: readonly Revision[],
-  line: DoseLine,
-  deviations: readonly Deviation[],
+  asked: Deciding,
+  revisions: readonly Pick<Revision, 'terms'>[],
+  line: Pick<DoseLine, 'id' | 'route'>,
+  deviations: readonly Pick<Deviation, 'code'>[],
 ): HoldDecision[] {
   const given = {
     class: asked.subject.class,
