@@ -9,7 +9,13 @@ if (part !== 'main' && part !== 'preload' && part !== 'renderer') {
   throw new Error('name one part to build: main, preload or renderer');
 }
 const root = process.cwd();
-const { config } = await resolveConfig({ root, logLevel: 'warn' }, 'build', 'production');
-const chosen = config?.[part];
-if (chosen === undefined) throw new Error(`the build configuration has no part ${part}`);
-await build(chosen);
+try {
+  const { config } = await resolveConfig({ root, logLevel: 'silent' }, 'build', 'production');
+  const chosen = config?.[part];
+  if (chosen === undefined) throw new Error(`the build configuration has no part ${part}`);
+  await build(chosen);
+} catch (thrown) {
+  // The message says which file and line; where in the builder it was noticed helps nobody.
+  process.stderr.write(`${thrown instanceof Error ? thrown.message : String(thrown)}\n`);
+  process.exitCode = 1;
+}

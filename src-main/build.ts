@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { existsSync, globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, globSync, mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { setTimeout as later } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
@@ -20,6 +20,8 @@ const resultOf: Readonly<Record<Part, string>> = {
   renderer: 'renderer/index.html',
 };
 
+const longestBuildMs = 5 * 60_000;
+
 /** The folder of the program: the one that holds src-main. */
 export const programFolder = fileURLToPath(new URL('..', import.meta.url));
 
@@ -29,9 +31,9 @@ export function hashOfSources(folder: string, part: Part): string {
   const files = globSync([...sourcesOf[part]], { cwd: folder, withFileTypes: true })
     .filter((entry) => entry.isFile())
     .map((entry) => path.join(entry.parentPath, entry.name));
-  for (const name of common) files.push(path.join(folder, name));
+  files.push(...common.map((name) => path.join(folder, name)).filter((file) => existsSync(file)));
   for (const file of files.sort()) {
-    const bytes = existsSync(file) ? readFileSync(file) : Buffer.alloc(0);
+    const bytes = readFileSync(file);
     // Lengths first, so that no two different sets of files run together into the same bytes.
     hash.update(`${path.relative(folder, file).split(path.sep).join('/')}\n${bytes.length}\n`);
     hash.update(bytes);
@@ -62,6 +64,16 @@ function isRunning(id: number): boolean {
   }
 }
 
+/** True when a builder left its lock behind: nobody answers to its number, or no build takes this long. */
+function isAbandoned(lock: string): boolean {
+  const made = statSync(lock, { throwIfNoEntry: false });
+  if (made === undefined) return false;
+  if (Date.now() - made.mtimeMs > longestBuildMs) return true;
+  // Empty for the moment between making the file and writing the number into it.
+  const holder = Number(readFileSync(lock, 'utf8'));
+  return holder > 0 && !isRunning(holder);
+}
+
 /** Waits until nobody else builds here, and takes the turn. Returns how to give it back. */
 async function takeTurn(folder: string): Promise<() => void> {
   const lock = path.join(folder, 'out', 'building');
@@ -73,9 +85,7 @@ async function takeTurn(folder: string): Promise<() => void> {
     } catch (thrown) {
       if (!(thrown instanceof Error && 'code' in thrown && thrown.code === 'EEXIST')) throw thrown;
     }
-    const holder = existsSync(lock) ? Number(readFileSync(lock, 'utf8')) : 0;
-    // A builder that was killed leaves its lock; nobody answers to its number any more.
-    if (holder > 0 && !isRunning(holder)) rmSync(lock, { force: true });
+    if (isAbandoned(lock)) rmSync(lock, { force: true });
     await later(100);
   }
 }

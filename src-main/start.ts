@@ -58,6 +58,8 @@ async function runWindow(options: StartOptions, book: string): Promise<number | 
   if (stop.signal.aborted) return 0;
   const meaning = meaningOfEnd(ended);
   if (meaning === 'cannot-run') return 'The window cannot run on this computer, so Foldbook uses a browser.';
+  if (meaning === 'broke')
+    say('The window ended by a fault. Start Foldbook again; the book keeps what was written.');
   return meaning === 'closed' ? 0 : 1;
 }
 
@@ -89,13 +91,13 @@ async function runLoopback(options: StartOptions, book: string): Promise<number>
     const address = host.newAddress();
     say(`Foldbook serves ${book} to this computer only.`);
     say(`Open this address; it works once:\n\n  ${address}\n`);
-    say('Press Enter for a new address, Ctrl+C to end.');
-    const newAddress = (): void => say(`\n  ${host.newAddress()}\n`);
-    process.stdin.on('data', newAddress);
+    const isTyped = process.stdin.isTTY === true;
+    say(isTyped ? 'Press Enter for a new address, Ctrl+C to end.' : 'Ctrl+C ends Foldbook.');
+    if (isTyped) process.stdin.on('data', () => say(`\n  ${host.newAddress()}\n`));
     if (!options.noWindow && hasDisplay(computer.platform, computer.env)) await show(host.newAddress());
     await ended;
-    process.stdin.off('data', newAddress);
-    process.stdin.unref();
+    // Otherwise it would keep the program waiting for a line.
+    if (isTyped) process.stdin.destroy();
     say('Foldbook ends.');
     await host.close();
   } finally {

@@ -78,9 +78,13 @@ export async function runElectron(api: ElectronApi, options: HostOptions): Promi
     if (window.isMinimized()) window.restore();
     window.focus();
   });
-  app.on('window-all-closed', () => {
-    Promise.resolve(desk.close())
-      .then(() => app.quit())
+  app.on('window-all-closed', () => app.quit());
+  // Closing the book takes its time, so the program is held back once and ends itself afterwards.
+  app.on('will-quit', (event) => {
+    event.preventDefault();
+    Promise.resolve()
+      .then(() => desk.close())
+      .then(() => app.exit(0))
       .catch((thrown: unknown) => {
         options.log(`closing the book failed: ${String(thrown)}`);
         app.exit(1);
