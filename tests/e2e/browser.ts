@@ -58,7 +58,7 @@ export async function watchPage(page: Page): Promise<Watch> {
   });
   const trouble = async (): Promise<string[]> => {
     // Messages from the page come one after another: when this answer is here, so are those before it.
-    if (!page.isClosed()) await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 0)));
+    if (!page.isClosed()) await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(resolve)));
     return [...heard];
   };
   return {
