@@ -42,18 +42,18 @@ export function isPageAddress(address: string): boolean {
   return url !== undefined && isOurs(url) && (url.pathname === '/' || url.pathname === '/index.html');
 }
 
-/** True for what a frame inside the page may show: a paper that the page itself made an address for. */
+// The viewer of PDF papers is part of the runtime and has an address of this kind.
+const viewerOrigin = 'chrome-extension://mhjfbmdgcfjbbpaeojofohoefgiehjai/';
+
+/** True for what a frame inside the page may show: a paper the page made an address for, and its viewer. */
 export function isPaperAddress(address: string): boolean {
-  return address.startsWith(`blob:${pageOrigin}/`);
+  return address.startsWith(`blob:${pageOrigin}/`) || address.startsWith(viewerOrigin);
 }
 
 /** True for what the window may load at all. Nothing comes from a network. */
 export function mayLoad(address: string): boolean {
   const url = parsed(address);
-  if (url === undefined) return false;
-  if (url.protocol === 'data:' || address.startsWith(`blob:${pageOrigin}/`)) return true;
-  // The viewer of PDF papers is part of the runtime and has an address of this kind.
-  return isOurs(url) || address.startsWith('chrome-extension://mhjfbmdgcfjbbpaeojofohoefgiehjai/');
+  return url !== undefined && (url.protocol === 'data:' || isPaperAddress(address) || isOurs(url));
 }
 
 /** The sender of a message on the line, as far as trust depends on it. */
