@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { declarationLineSchema } from '../../src-shared/entries/declared.ts';
+import type { declarationLineSchema } from '../../src-shared/entries/declared.ts';
 import type { HoldDecision } from '../../src-shared/entries/parts.ts';
 import { unitsOf } from '../../src-shared/entries/parts.ts';
 import { amountOf, printAmount } from '../../src-shared/quantity/amount.ts';

@@ -36,15 +36,21 @@ export type Shelf = {
   plan(medicine: string, units: number, when: Happened): { draws: Draw[]; short: number };
 };
 
-/** A shelf on the book as it stands in this transaction. */
-export function shelfOf(tx: Reader): Shelf {
+/**
+ * A shelf on the book as it stands in this transaction.
+ * @param back units that go back into these containers first: what a treatment that is being corrected had drawn
+ */
+export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map()): Shelf {
   const byMedicine = new Map<string, StockRow[]>();
   const revisions = new Map<string, Revision>();
 
   const rowsOf = (medicine: string): StockRow[] => {
     const known = byMedicine.get(medicine);
     if (known) return known;
-    const rows = stockRows(tx, medicine).map((row) => ({ ...row }));
+    const rows = stockRows(tx, medicine).map((row) => ({
+      ...row,
+      left_units: row.left_units + (back.get(row.id) ?? 0),
+    }));
     byMedicine.set(medicine, rows);
     return rows;
   };

@@ -1,0 +1,260 @@
+import type { z } from 'zod';
+import type { bookRow } from '../../../src-shared/calls/book.ts';
+import { administered } from '../../../src-shared/entries/administered.ts';
+import type { Entry } from '../../../src-shared/entries/kind.ts';
+import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
+import type { Replaced } from '../../../src-shared/entries/replaced.ts';
+import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import type { Instant } from '../../../src-shared/time/zone.ts';
+import { upgradedData } from '../../store/journal.ts';
+import type { Reader } from '../../store/store.ts';
+import { batchesIn, pieceWords, printAt, revisionIn } from '../declare-lines.ts';
+import type { Administered } from '../treat-core.ts';
+import { holdingOf, personName } from './holding.ts';
+import { untilText } from './say-hold.ts';
+import { subjectsOf } from './subjects.ts';
+
+export type BookRow = z.output<typeof bookRow>;
+
+/** One administration in the book with every version of it: the struck ones first, in the order they were written. */
+export type BookItem = {
+  seq: number;
+  at: string;
+  rows: BookRow[];
+  /** What stands, for totals; nothing when it is struck out. */
+  stands: Administered | undefined;
+};
+
+type HoldFacts = Pick<HoldDecision, 'produce' | 'market' | 'clock' | 'state'> & {
+  until: string | null;
+  event: string | null;
+  period: string | null;
+};
+
+type Found = {
+  seq: number;
+  at: string;
+  local: string | null;
+  data: string | null;
+  holds: string | null;
+  line: string;
+  corrected: number;
+};
+
+/** Which part of the book: instants, the first included and the last not. */
+export type BookRange = {
+  from: string;
+  to: string;
+  holding?: string | undefined;
+  medicine?: string | undefined;
+  /** The last item before these, as `cursorOf` gave it. */
+  after?: { at: string; seq: number } | undefined;
+  limit: number;
+};
+
+/**
+ * Administrations in the order they happened, from the tables for reading; a corrected one also from the journal,
+ * with all its versions together at the time that counts now. Keyset paged: a page costs the same wherever it is.
+ */
+export function bookItems(tx: Reader, range: BookRange): BookItem[] {
+  const { from, to, limit } = range;
+  const after = range.after ?? { at: '', seq: 0 };
+  const filter = [
+    'at >= ? AND at < ? AND (at, seq) > (?, ?)',
+    ...(range.holding === undefined ? [] : ['holding = ?']),
+    ...(range.medicine === undefined ? [] : ['medicine = ?']),
+  ].join(' AND ');
+  const asked = [from, to, after.at, after.seq, range.holding, range.medicine].filter(
+    (each) => each !== undefined,
+  );
+  const rows = tx.all<Found>(
+    `WITH struck AS (
+       SELECT journal.seq, NULL AS id, journal.line ->> '$.data.holding' AS holding,
+         journal.line ->> '$.data.medicine' AS medicine,
+         (SELECT at FROM subject_entry WHERE subject_entry.seq = journal.seq LIMIT 1) AS at
+       FROM correction JOIN journal ON journal.seq = correction.target
+       WHERE correction.what = 'voided' AND journal.line ->> '$.kind' = 'administered'
+     ), page AS (
+       SELECT seq, id, at FROM administration WHERE ${filter}
+       UNION ALL SELECT seq, id, at FROM struck WHERE ${filter}
+       ORDER BY at, seq LIMIT ?
+     )
+     SELECT page.seq, page.at, a.local, a.data, journal.line,
+       (SELECT json_group_array(json_object('produce', produce, 'market', market, 'clock', clock, 'state', state,
+          'until', until, 'event', event, 'period', period))
+        FROM hold WHERE hold.subject = a.subject AND hold.source = 'administration:' || a.id) AS holds,
+       EXISTS (SELECT 1 FROM correction WHERE target = page.seq) AS corrected
+     FROM page JOIN journal ON journal.seq = page.seq LEFT JOIN administration AS a ON a.id = page.id
+     ORDER BY page.at, page.seq`,
+    ...asked,
+    ...asked,
+    limit,
+  );
+  const say = sayer(tx);
+  return rows.map((row) => itemOf(tx, row, say));
+}
+
+function itemOf(tx: Reader, found: Found, say: ReturnType<typeof sayer>): BookItem {
+  const entry = JSON.parse(found.line) as Entry;
+  const rows: BookRow[] = [];
+  if (found.corrected === 1) {
+    for (const version of struckVersions(tx, entry)) {
+      rows.push(
+        say(entry, version.data, version.local, {
+          holds: version.data.holds.map(factsOf),
+          state: version.state,
+          correction: version.correction,
+        }),
+      );
+    }
+  }
+  const stands = found.data === null ? undefined : (JSON.parse(found.data) as Administered);
+  if (stands) {
+    rows.push(
+      say(entry, stands, found.local ?? entry.happened.local, {
+        holds: JSON.parse(found.holds ?? '[]') as HoldFacts[],
+        state: 'stands',
+        correction: undefined,
+      }),
+    );
+  }
+  return { seq: found.seq, at: found.at, rows, stands };
+}
+
+function factsOf(hold: HoldDecision): HoldFacts {
+  return { ...hold, until: hold.until ?? null, event: hold.event ?? null, period: hold.period ?? null };
+}
+
+type Version = {
+  data: Administered;
+  local: string;
+  state: 'voided' | 'replaced';
+  correction: { reason: string; by: string; recorded: string };
+};
+
+/** What an administration said before each of its corrections. */
+function struckVersions(tx: Reader, first: Entry): Version[] {
+  const corrections = tx.all<{ what: 'voided' | 'replaced'; line: string }>(
+    `SELECT correction.what, journal.line FROM correction JOIN journal ON journal.seq = correction.seq
+     WHERE correction.target = ? ORDER BY correction.seq`,
+    first.seq,
+  );
+  let data = contentOf(first.v, first.data);
+  let local = first.happened.local;
+  return corrections.map(({ what, line }) => {
+    const by = JSON.parse(line) as Entry<Replaced>;
+    const struck: Version = {
+      data,
+      local,
+      state: what,
+      correction: { reason: by.data.reason, by: personName(tx, by.by), recorded: by.recorded },
+    };
+    if (what === 'replaced') {
+      data = contentOf(by.data.v, by.data.data);
+      local = by.data.happened.local;
+    }
+    return struck;
+  });
+}
+
+function contentOf(v: number, data: unknown): Administered {
+  return administered.schema.parse(upgradedData(administered, v, data));
+}
+
+type Saying = {
+  holds: readonly HoldFacts[];
+  state: BookRow['state'];
+  correction: BookRow['correction'];
+};
+
+/** Turns administrations into rows of text; what many rows share is looked up once. */
+function sayer(tx: Reader) {
+  const piece = pieceWords(tx);
+  const once = <T>(look: (key: string) => T) => {
+    const known = new Map<string, T>();
+    return (key: string): T => {
+      if (!known.has(key)) known.set(key, look(key));
+      return known.get(key) as T;
+    };
+  };
+  const person = once((id) => personName(tx, id));
+  const zone = once((id) => holdingOf(tx, id).zone);
+  const shown = once((subject) => subjectsOf(tx, [subject])[0]?.shown ?? subject);
+  const expiry = once(
+    (container) =>
+      tx.get<{ printed: string }>(
+        "SELECT batch.data ->> '$.expiry.printed' AS printed FROM container JOIN batch ON batch.id = container.batch WHERE container.id = ?",
+        container,
+      )?.printed ?? '',
+  );
+
+  return (entry: Entry, data: Administered, local: string, { holds, state, correction }: Saying): BookRow => {
+    const at = zone(data.holding);
+    const word = piece(revisionIn(data));
+    const [meat, milk] = (['meat', 'milk'] as const).map((produce) => clockText(holds, produce, at));
+    return {
+      administration: data.administration,
+      entry: { request: entry.request, n: entry.n },
+      local,
+      recorded: entry.recorded,
+      subject: data.subject,
+      shown: shown(data.subject),
+      class: data.class,
+      heads: data.heads,
+      product: data.product,
+      batch: batchesIn(data),
+      expiry: expiriesIn(data, expiry),
+      dose: printAmount(amountOf(data.dose.kind, unitsOf(data.dose)), word),
+      quantity: printAmount(amountOf(data.total.kind, unitsOf(data.total)), word),
+      route: data.route,
+      reason: data.reason,
+      givenBy: person(data.givenBy),
+      source: sourceOf(data),
+      period: meat?.period ?? '',
+      until: meat?.until ?? '',
+      milkPeriod: milk?.period ?? '',
+      milkUntil: milk?.until ?? '',
+      deviations: data.deviations.map((deviation) => deviation.text),
+      state,
+      ...(correction === undefined ? {} : { correction }),
+    };
+  };
+}
+
+function sourceOf(data: Administered): string {
+  if (data.source.kind === 'ours') return '';
+  const who = { vet: 'the vet', contractor: 'a contractor', 'earlier-keeper': 'an earlier keeper' }[
+    data.source.kind
+  ];
+  return data.source.who === undefined ? who : `${who} (${data.source.who})`;
+}
+
+function expiriesIn(data: Administered, expiry: (container: string) => string): string {
+  if (data.source.kind !== 'ours') return data.source.expiry ?? '';
+  const all = data.source.draws.map((draw) => expiry(draw.container)).filter((text) => text !== '');
+  return [...new Set(all)].join(', ');
+}
+
+/** Period and end of one produce in words; export beside home where the label has both. */
+function clockText(
+  holds: readonly HoldFacts[],
+  produce: 'meat' | 'milk',
+  zone: string,
+): { period: string; until: string } | undefined {
+  const of = (market: string) =>
+    holds.find((hold) => hold.produce === produce && hold.market === market && hold.clock === 'food');
+  const home = of('domestic');
+  if (!home) return undefined;
+  const dormant = home.state === 'dormant' ? 'not in milk; if it were, ' : '';
+  const abroad = of('export');
+  const also = abroad ? `; for export ${ends(abroad, zone)}` : '';
+  return {
+    period: home.period ?? (home.state === 'none' ? '' : 'not stated'),
+    until: `${dormant}${ends(home, zone)}${also}`,
+  };
+}
+
+function ends(hold: HoldFacts, zone: string): string {
+  if (hold.state === 'dormant' && hold.until !== null) return printAt(hold.until as Instant, zone);
+  return untilText(hold, zone);
+}

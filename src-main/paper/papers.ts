@@ -1,0 +1,41 @@
+import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
+import { Refusal } from '../../src-shared/refusal.ts';
+import { declarationDefinition, declarationPaperSchema, declarationRows } from './declaration.ts';
+import { MOST_ROWS } from './parts.ts';
+import { treatmentRecordDefinition, treatmentRecordSchema } from './treatment-record.ts';
+
+/** Every paper there is: its data is checked, its rows are counted, and its page is defined. Nothing here is rendered. */
+const PAPERS: Readonly<
+  Record<string, (data: unknown) => { rows: number; define: () => TDocumentDefinitions }>
+> = {
+  declaration(data) {
+    const paper = declarationPaperSchema.parse(data);
+    return { rows: declarationRows(paper), define: () => declarationDefinition(paper) };
+  },
+  'treatment-record'(data) {
+    const paper = treatmentRecordSchema.parse(data);
+    return { rows: paper.rows.length, define: () => treatmentRecordDefinition(paper) };
+  },
+};
+
+/** Refuses (`paper-too-long`) a paper of more rows than one document may have. */
+export function checkRows(rows: number): void {
+  if (rows <= MOST_ROWS) return;
+  throw new Refusal(
+    'paper-too-long',
+    `This paper would have ${rows} lines, and one paper holds at most ${MOST_ROWS}.`,
+    {
+      field: 'to',
+      next: 'Choose a shorter period or fewer animals, and make several papers.',
+    },
+  );
+}
+
+/** The document of a paper. @throws Refusal `paper-too-long`; Error when there is no such paper or its data is not right */
+export function definePaper(paper: string, data: unknown): TDocumentDefinitions {
+  const make = Object.hasOwn(PAPERS, paper) ? PAPERS[paper] : undefined;
+  if (!make) throw new Error(`there is no paper called ${paper}`);
+  const { rows, define } = make(data);
+  checkRows(rows);
+  return define();
+}

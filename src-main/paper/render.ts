@@ -1,0 +1,17 @@
+import { runJob } from '../work/run.ts';
+import { definePaper } from './papers.ts';
+import { pdfBytes } from './pdf.ts';
+
+/**
+ * Renders a paper to PDF bytes; the same data gives the same bytes. In a thread of its own when the host hands in
+ * the worker module (a long paper blocks its thread for many seconds), else in this one.
+ * @throws Refusal `paper-too-long`
+ */
+export function renderPaper(job: { paper: string; data: unknown }, workerUrl?: URL): Promise<Uint8Array> {
+  if (workerUrl) return runJob<Uint8Array>('render-paper', job, { workerUrl });
+  return renderHere(job);
+}
+
+async function renderHere(job: { paper: string; data: unknown }): Promise<Uint8Array> {
+  return pdfBytes(definePaper(job.paper, job.data));
+}

@@ -1,0 +1,200 @@
+import type { Content, TableCell, TDocumentDefinitions } from 'pdfmake/interfaces.js';
+import { z } from 'zod';
+import {
+  cautions,
+  framed,
+  headCell,
+  heading,
+  labelled,
+  line,
+  paperHeadSchema,
+  RULED,
+  type Run,
+  runs,
+  TYPE,
+} from './parts.ts';
+
+/** One version of one administration. A corrected one has several rows: the struck ones, and the one that stands. */
+export const recordRowSchema = z.strictObject({
+  date: z.string(),
+  shown: z.string(),
+  class: z.string(),
+  heads: z.number().int(),
+  product: z.string(),
+  batch: z.string(),
+  expiry: z.string(),
+  dose: z.string(),
+  quantity: z.string(),
+  route: z.string(),
+  reason: z.string(),
+  givenBy: z.string(),
+  /** Whose medicine it was, when it was not ours. */
+  source: z.string(),
+  period: z.string(),
+  until: z.string(),
+  milkPeriod: z.string(),
+  milkUntil: z.string(),
+  deviations: z.array(z.string()),
+  state: z.enum(['stands', 'voided', 'replaced']),
+  /** For a struck row: why, by whom, written when; one sentence. */
+  correction: z.string().optional(),
+});
+export type RecordRow = z.infer<typeof recordRowSchema>;
+
+/** Everything a treatment record prints. */
+export const treatmentRecordSchema = z.strictObject({
+  head: paperHeadSchema,
+  from: z.string(),
+  to: z.string(),
+  rows: z.array(recordRowSchema),
+  totals: z.strictObject({
+    administrations: z.number().int(),
+    heads: z.number().int(),
+    struck: z.number().int(),
+    products: z.array(
+      z.strictObject({
+        product: z.string(),
+        administrations: z.number().int(),
+        heads: z.number().int(),
+        quantity: z.string(),
+      }),
+    ),
+  }),
+});
+export type TreatmentRecord = z.infer<typeof treatmentRecordSchema>;
+
+const COLUMNS = [
+  'Date',
+  'Animal or lot',
+  'Product, batch, expiry (exp.)',
+  'Dose',
+  'Route',
+  'Reason; given by',
+  'Meat: held until',
+  'Milk: held until',
+];
+
+/** The treatment record of one holding and keeper for a period. */
+export function treatmentRecordDefinition(paper: TreatmentRecord): TDocumentDefinitions {
+  const { head, rows } = paper;
+  return framed(head, {
+    title: `Treatment record ${paper.from} to ${paper.to}`,
+    orientation: 'landscape',
+    content: [
+      { text: 'Treatment record', bold: true, fontSize: TYPE.title, margin: [0, 0, 0, 8] },
+      {
+        columns: [
+          labelled('Business', [head.business.name, head.business.address]),
+          labelled('Holding', [`${head.holding.number}, ${head.holding.name}`, head.holding.address]),
+          labelled('Keeper', [head.keeper]),
+          labelled('Period', [`${paper.from} to ${paper.to}`, 'both days included']),
+        ],
+        columnGap: 18,
+        margin: [0, 0, 0, 10],
+      },
+      rows.length === 0 ? line('The book has no treatment in this period.') : table(rows),
+      totals(paper),
+      cautions(head),
+    ],
+  });
+}
+
+function table(rows: readonly RecordRow[]): Content {
+  const body: TableCell[][] = [COLUMNS.map((text) => headCell(text))];
+  for (const row of rows) body.push(...bodyRows(row));
+  return {
+    table: {
+      headerRows: 1,
+      dontBreakRows: rows.every(fitsAPage),
+      widths: [54, 98, 140, 64, 60, '*', 84, 74],
+      body,
+    },
+    layout: RULED,
+    fontSize: TYPE.cell,
+  };
+}
+
+/**
+ * A row that is kept together and is taller than a page would vanish; one that could be is allowed to break. About
+ * 18 characters go on a line of a narrow column, 150 on one across the page, and 35 lines on a page.
+ */
+function fitsAPage(row: RecordRow): boolean {
+  const narrow = [
+    row.shown,
+    `${row.product} ${row.batch}`,
+    `${row.reason} ${row.givenBy} ${row.source}`,
+    row.until,
+  ];
+  const wide = [row.deviations.join(' '), row.correction ?? ''];
+  return narrow.every((text) => text.length < 360) && wide.every((text) => text.length < 2500);
+}
+
+function bodyRows(row: RecordRow): TableCell[][] {
+  const struck = row.state !== 'stands';
+  const run = (text: string, style: Omit<Run, 'text'> = {}): Run => ({ ...style, text, struck });
+  const cells: TableCell[] = [
+    runs(run(row.date)),
+    runs(
+      run(row.shown, { bold: true }),
+      run(`\n${row.class}${row.heads === 1 ? '' : `, ${row.heads} heads`}`),
+    ),
+    runs(
+      run(row.product, { bold: true }),
+      run(`\n${row.batch === '' ? 'batch not known' : `batch ${row.batch}`}`),
+      run(row.expiry === '' ? '' : `, exp. ${row.expiry}`),
+    ),
+    runs(run(row.dose), run(row.heads === 1 ? '' : `\n${row.quantity} in all`)),
+    runs(run(row.route)),
+    runs(
+      run(row.reason),
+      run(`\nGiven by ${row.givenBy}`),
+      run(row.source === '' ? '' : `; medicine from ${row.source}`),
+    ),
+    runs(
+      run(row.until, { bold: true, fontSize: TYPE.until }),
+      run(row.period === '' ? '' : `\n${row.period}`),
+    ),
+    runs(run(row.milkUntil), run(row.milkPeriod === '' ? '' : `\n${row.milkPeriod}`)),
+  ];
+  const beneath: string[] = [];
+  if (row.deviations.length > 0)
+    beneath.push(`Not as planned or not as the label says: ${row.deviations.join('; ')}`);
+  if (row.correction !== undefined) beneath.push(row.correction);
+  return [cells, ...beneath.map((text) => across({ text, italics: true }))];
+}
+
+function across(run: Run): TableCell[] {
+  const cell: TableCell = { ...runs(run), colSpan: COLUMNS.length };
+  return [cell, ...COLUMNS.slice(1).map(() => ({}))];
+}
+
+function totals(paper: TreatmentRecord): Content {
+  const { administrations, heads, struck, products } = paper.totals;
+  const said =
+    `${administrations} ${administrations === 1 ? 'treatment stands' : 'treatments stand'}, ${heads} ${heads === 1 ? 'head' : 'heads'} treated in all` +
+    `${struck === 0 ? '' : `; ${struck} struck ${struck === 1 ? 'line is' : 'lines are'} shown and not counted`}.`;
+  const body: TableCell[][] = [
+    [headCell('Product'), headCell('Treatments'), headCell('Heads'), headCell('Quantity given')],
+    ...products.map((each) => [
+      runs(each.product),
+      runs(String(each.administrations)),
+      runs(String(each.heads)),
+      runs({ text: each.quantity, bold: true }),
+    ]),
+  ];
+  return {
+    stack: [
+      heading('Totals'),
+      line(said, { margin: [0, 0, 0, 4] }),
+      ...(products.length === 0
+        ? []
+        : [
+            {
+              table: { headerRows: 1, dontBreakRows: true, widths: [260, 70, 60, 110], body },
+              layout: RULED,
+              fontSize: TYPE.cell,
+            },
+          ]),
+    ],
+  };
+}
