@@ -4,7 +4,6 @@ import { dayOf } from '../../src-shared/time/zone.ts';
 import type { AnimalColumns, ImportedAnimal } from '../exchange/animal-row.ts';
 import { readAnimals } from '../exchange/animals.ts';
 import { guessColumns } from '../exchange/guess.ts';
-import type { Question } from '../exchange/questions.ts';
 import type { Reader } from '../store/store.ts';
 import { type Act, type Answers, type Asked, type Context, write } from './context.ts';
 import {
@@ -12,6 +11,7 @@ import {
   calledRow,
   confirmedCodes,
   type OpenFile,
+  type OpenQuestion,
   openFile,
   type PreviewRow,
   refuseOpenQuestions,
@@ -28,7 +28,7 @@ type Taken = { line: number; animal: ImportedAnimal };
 type Plan = {
   columns: AnimalColumns;
   notes: string[];
-  questions: Question[];
+  questions: OpenQuestion[];
   rows: PreviewRow[];
   taken: Taken[];
 };
@@ -101,7 +101,8 @@ function alreadyKnown(
       message: `The numbers in this row name two animals in the book, ${first.shown} and ${second.shown}; correct the row.`,
     };
   }
-  if (first) return { line, shown: animal.shown, state: 'already-there', message: `In the book as ${first.shown}.` };
+  if (first)
+    return { line, shown: animal.shown, state: 'already-there', message: `In the book as ${first.shown}.` };
   const gone = [...found.values()].at(-1);
   if (!gone || lasting.length === 0) return undefined;
   return {

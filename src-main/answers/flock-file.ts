@@ -9,8 +9,12 @@ import type { Context } from './context.ts';
 
 /** What both kinds of flock file have in common: opening them, counting their rows, asking about them. */
 
-export type PreviewRow = z.output<typeof previewRow>;
+type ShownRow = z.output<typeof previewRow>;
+/** A row of a file as the desk works with it; `waiting` where only an open question keeps it from being taken. */
+export type PreviewRow = ShownRow & { waiting?: true };
 export type Totals = { in: number; taken: number; refused: number; alreadyThere: number };
+/** A question of a reader of files, or one that only the book can raise. */
+export type OpenQuestion = Omit<Question, 'code'> & { code: string };
 export type OpenFile = { encoding: string; table: Table };
 
 /** How many rows a preview shows and an import lists. */
@@ -90,18 +94,26 @@ export function totalsOf(rows: readonly PreviewRow[]): Totals {
   };
 }
 
-/** Refused rows first, in the order of the file, then those already there, then the others; as many as are shown. */
-export function rowsShown(rows: readonly PreviewRow[]): PreviewRow[] {
-  const of = (state: PreviewRow['state']) => rows.filter((row) => row.state === state);
-  return [...of('refused'), ...of('already-there'), ...of('taken')].slice(0, MOST_ROWS_SHOWN);
+/**
+ * Refused rows first, in the order of the file, then those that wait for an answer, those already there, and the
+ * others; as many as are shown.
+ */
+export function rowsShown(rows: readonly PreviewRow[]): ShownRow[] {
+  const rank = (row: PreviewRow) =>
+    row.waiting ? 1 : { refused: 0, 'already-there': 2, taken: 3 }[row.state];
+  return rows
+    .toSorted((a, b) => rank(a) - rank(b))
+    .slice(0, MOST_ROWS_SHOWN)
+    .map(({ waiting: _, ...row }) => row);
 }
 
 /** A row that an open question keeps from being read. It is not taken as long as the question is open. */
-export function waitingRow(line: number, shown: string, questions: readonly Question[]): PreviewRow {
+export function waitingRow(line: number, shown: string, questions: readonly OpenQuestion[]): PreviewRow {
   const about = questions.find((one) => one.lines?.includes(line)) ?? questions[0];
   return {
     line,
     state: 'refused',
+    waiting: true,
     shown,
     ...(about ? { field: about.field } : {}),
     message: `Waits for an answer: ${about?.message ?? 'there is an open question'}`,
@@ -114,7 +126,7 @@ export function confirmedCodes(confirmed: readonly string[]): ReadonlySet<string
 }
 
 /** A question as the reply has it. */
-export function askedQuestion(question: Question) {
+export function askedQuestion(question: OpenQuestion) {
   return {
     code: `ask:${question.code}`,
     field: question.field,
@@ -139,7 +151,7 @@ const ANSWERED_BY: Readonly<Record<string, string>> = {
 };
 
 /** Refuses an import as long as a question is open, naming the first one ("ask:date-order"). */
-export function refuseOpenQuestions(questions: readonly Question[]): void {
+export function refuseOpenQuestions(questions: readonly OpenQuestion[]): void {
   const [first] = questions;
   if (!first) return;
   const choices = first.choices.length > 0 ? ` (${first.choices.join(', ')})` : '';

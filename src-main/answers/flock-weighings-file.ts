@@ -3,7 +3,7 @@ import { compare } from '../../src-shared/quantity/fraction.ts';
 import { kilograms, printWeight, type Weight, weightQuestion } from '../../src-shared/quantity/weight.ts';
 import { dayOf, instantOf } from '../../src-shared/time/zone.ts';
 import { guessWeighColumns } from '../exchange/guess.ts';
-import { type Question, sayLines } from '../exchange/questions.ts';
+import { sayLines } from '../exchange/questions.ts';
 import { readWeighings, type TakenWeighing, type WeighColumns } from '../exchange/weighings.ts';
 import type { Reader } from '../store/store.ts';
 import { type Answers, type Asked, type Context, write } from './context.ts';
@@ -12,6 +12,7 @@ import {
   calledRow,
   confirmedCodes,
   type OpenFile,
+  type OpenQuestion,
   openFile,
   type PreviewRow,
   refuseOpenQuestions,
@@ -28,7 +29,7 @@ type Taken = { line: number; subject: string; weight: Weight; happened: Happened
 type Plan = {
   columns: WeighColumns;
   notes: string[];
-  questions: Question[];
+  questions: OpenQuestion[];
   rows: PreviewRow[];
   taken: Taken[];
 };
@@ -54,7 +55,7 @@ function lastWeights(tx: Reader): Map<string, Weight> {
 /** Every weighing of these animals: to know one again that is in the book already. */
 function weighingsOf(tx: Reader, subjects: readonly string[]): Map<string, Weight[]> {
   const rows = tx.all<{ subject: string; at: string; value: string; unit: 'kg' | 'lb' }>(
-    `SELECT weighing.subject, at, value, unit FROM json_each(?) AS wanted
+    `SELECT weighing.subject, weighing.at, weighing.value, weighing.unit FROM json_each(?) AS wanted
      JOIN weighing ON weighing.subject = wanted.value`,
     JSON.stringify(subjects),
   );
@@ -76,21 +77,28 @@ function animalOf(row: TakenWeighing, owners: readonly Owner[]): Owner | { messa
     };
   }
   if (first) return first;
-  const before = owners.findLast((owner) => owner.left_on !== null && row.on.slice(0, 10) <= owner.left_on.slice(0, 10));
+  const before = owners.findLast(
+    (owner) => owner.left_on !== null && row.on.slice(0, 10) <= owner.left_on.slice(0, 10),
+  );
   if (before) return before;
   const gone = owners.at(-1);
-  if (gone) return { message: `${gone.shown} ${sayLeft(gone)}, before this weighing; correct the number or the day.` };
-  return { message: `${row.identity.written} is not in the book; add the animal first, or correct the number.` };
+  if (gone)
+    return {
+      message: `${gone.shown} ${sayLeft(gone)}, before this weighing; correct the number or the day.`,
+    };
+  return {
+    message: `${row.identity.written} is not in the book; add the animal first, or correct the number.`,
+  };
 }
 
 /** Weights far from the last one that the reader of the file has not asked about: one question, with their lines. */
-function jumpQuestion(jumps: readonly { line: number; text: string }[]): Question[] {
+function jumpQuestion(jumps: readonly { line: number; text: string }[]): OpenQuestion[] {
   const [first] = jumps;
   if (!first) return [];
   const lines = jumps.map((one) => one.line);
   return [
     {
-      code: 'weight-jump' as Question['code'],
+      code: 'weight-jump',
       field: 'weight',
       message: `Check the weight on ${sayLines(lines)}. ${first.text}`,
       choices: ['take', 'refuse'],
@@ -128,7 +136,9 @@ function planWeighings(
     tx,
     readable.map((row) => row.identity.key),
   );
-  const animals = new Map(readable.map((row) => [row.line, animalOf(row, owners.get(row.identity.key) ?? [])]));
+  const animals = new Map(
+    readable.map((row) => [row.line, animalOf(row, owners.get(row.identity.key) ?? [])]),
+  );
   const known = weighingsOf(
     tx,
     [...animals.values()].flatMap((animal) => ('id' in animal ? [`animal:${animal.id}`] : [])),
@@ -144,15 +154,25 @@ function planWeighings(
     const subject = `animal:${animal.id}`;
     const happened = { local: on, zone, at: at(on) };
     if (happened.at > now) {
-      return { ...head, state: 'refused', field: 'on', message: 'This weighing is dated in the future; correct the time.' };
+      return {
+        ...head,
+        state: 'refused',
+        field: 'on',
+        message: 'This weighing is dated in the future; correct the time.',
+      };
     }
     const before = known.get(`${subject} ${happened.at}`) ?? [];
     if (before.some((one) => compare(kilograms(one), kilograms(weight)) === 0)) {
-      return { ...head, state: 'already-there', message: `${printWeight(weight)} at that time is in the book.` };
+      return {
+        ...head,
+        state: 'already-there',
+        message: `${printWeight(weight)} at that time is in the book.`,
+      };
     }
     const question = weightQuestion(weight, last.get(row.identity.key));
     if (question?.code === 'weight-jump' && jumpsTaken !== 'take') {
-      if (jumpsTaken === 'refuse') return { ...head, state: 'refused', field: 'weight', message: question.text };
+      if (jumpsTaken === 'refuse')
+        return { ...head, state: 'refused', field: 'weight', message: question.text };
       jumps.push({ line, text: question.text });
     }
     taken.push({ line, subject, weight, happened });
@@ -179,7 +199,7 @@ function planWeighings(
 function settleJumps(
   rows: PreviewRow[],
   taken: Taken[],
-  questions: Question[],
+  questions: OpenQuestion[],
   jumps: readonly { line: number; text: string }[],
 ): Pick<Plan, 'rows' | 'taken' | 'questions'> {
   const asked = jumpQuestion(jumps);

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { groupSet } from '../../src-shared/entries/group-set.ts';
+import type { Entry, Happened } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { localOf } from '../../src-shared/time/zone.ts';
 import type { Reader } from '../store/store.ts';
@@ -80,21 +81,28 @@ function reasonsToStay(tx: Reader, request: string, subjects: readonly string[])
 }
 
 /** Takes the import's members out of a group: the whole entry, or all of it but the animals that stay. */
-function withdrawMembers(act: Act, request: string, n: number, stay: ReadonlySet<string>, reason: string): void {
-  const row = act.tx.get<{ line: string }>('SELECT line FROM journal WHERE request = ? AND n = ?', request, n);
+function withdrawMembers(
+  act: Act,
+  { request, n }: { request: string; n: number },
+  stay: ReadonlySet<string>,
+  reason: string,
+  now: Happened,
+): void {
+  const row = act.tx.get<{ line: string }>(
+    'SELECT line FROM journal WHERE request = ? AND n = ?',
+    request,
+    n,
+  );
   if (!row) throw new Error(`entry ${n} of an import is missing`);
-  const entry: { v: number; happened: { local: string; zone: string; at: string }; data: z.output<typeof groupSet.schema> } =
-    JSON.parse(row.line);
+  const entry: Pick<Entry<z.output<typeof groupSet.schema>>, 'v' | 'happened' | 'data'> = JSON.parse(
+    row.line,
+  );
   const add = entry.data.add.filter((member) => stay.has(member));
-  if (add.length === 0) return act.add('voided', { target: { request, n }, reason });
-  act.add('replaced', {
-    target: { request, n },
-    kind: 'group-set',
-    v: entry.v,
-    happened: entry.happened,
-    data: { ...entry.data, add },
-    reason,
-  });
+  if (add.length === entry.data.add.length) return;
+  const target = { request, n };
+  const { v, happened, data } = entry;
+  if (add.length === 0) act.add('voided', { target, reason }, now);
+  else act.add('replaced', { target, kind: 'group-set', v, happened, data: { ...data, add }, reason }, now);
 }
 
 export const withdrawAnswers: Answers<'imports' | 'withdraw-import'> = {
@@ -102,7 +110,10 @@ export const withdrawAnswers: Answers<'imports' | 'withdraw-import'> = {
     const tx = context.store.read;
     const zone = onlyHolding(tx)?.zone ?? 'UTC';
     return {
-      imports: importsIn(tx).map(({ recorded, ...one }) => ({ ...one, on: localOf(recorded as never, zone) })),
+      imports: importsIn(tx).map(({ recorded, ...one }) => ({
+        ...one,
+        on: localOf(recorded as never, zone),
+      })),
     };
   },
 
@@ -116,17 +127,22 @@ export const withdrawAnswers: Answers<'imports' | 'withdraw-import'> = {
         request,
       );
       if (known?.import !== asked.import || entries.length === 0) {
-        throw new Refusal('no-such-import', 'There is no such import in this book, or it was taken back already.', {
-          field: 'import',
-          next: 'Choose it from the list of imports.',
-        });
+        throw new Refusal(
+          'no-such-import',
+          'There is no such import in this book, or it was taken back already.',
+          {
+            field: 'import',
+            next: 'Choose it from the list of imports.',
+          },
+        );
       }
       const stay = reasonsToStay(act.tx, request, brought);
       const staying = new Set(stay.keys());
       const now = act.happened(onlyHolding(act.tx), undefined);
       for (const { n, kind, subject } of entries) {
-        if (kind === 'group-set') withdrawMembers(act, request, n, staying, asked.reason);
-        else if (!staying.has(subject)) act.add('voided', { target: { request, n }, reason: asked.reason }, now);
+        if (kind === 'group-set') withdrawMembers(act, { request, n }, staying, asked.reason, now);
+        else if (!staying.has(subject))
+          act.add('voided', { target: { request, n }, reason: asked.reason }, now);
       }
       const left = subjectsOf(act.tx, [...staying]).map(({ subject, shown }) => ({
         subject,

@@ -8,8 +8,9 @@ import { holdingOf, recordOf } from './reading/holding.ts';
 import { revisionOf } from './reading/revision.ts';
 import { sayHold } from './reading/say-hold.ts';
 import { shownOf, subjectsOf } from './reading/subjects.ts';
-import { type Administered, holdsByLabel } from './treat-core.ts';
+import type { Administered } from './treat-core.ts';
 import { asHoldRow } from './treat-give.ts';
+import { holdsByLabel } from './treat-holds.ts';
 import { headsRecorded, openSessionOf, type Session, waitingIn } from './treat-session.ts';
 
 /**

@@ -1,25 +1,18 @@
 import { type DoseAnswer, doseForLine } from '../../src-shared/dose/dose.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Happened } from '../../src-shared/entries/kind.ts';
-import { amountData, type HoldDecision, unitsOf } from '../../src-shared/entries/parts.ts';
-import type { DoseLine, LabelTerms, PeriodRow } from '../../src-shared/label/terms.ts';
-import {
-  type Amount,
-  amountOf,
-  baseOf,
-  inDoseUnits,
-  parseAmount,
-  printAmount,
-} from '../../src-shared/quantity/amount.ts';
-import { compare, fraction, multiply } from '../../src-shared/quantity/fraction.ts';
+import { amountData, unitsOf } from '../../src-shared/entries/parts.ts';
+import type { DoseLine, LabelTerms } from '../../src-shared/label/terms.ts';
+import { type Amount, amountOf, baseOf, parseAmount, printAmount } from '../../src-shared/quantity/amount.ts';
 import type { Weight } from '../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { type Day, daysBetween } from '../../src-shared/time/day.ts';
-import { type Decision, decideHolds, longestOf } from '../../src-shared/withdrawal/holds.ts';
 import type { Reader } from '../store/store.ts';
-import { type Holding, recordOf } from './reading/holding.ts';
-import { newestRevision, type Revision, revisionOf } from './reading/revision.ts';
+import { optional } from './optional.ts';
+import type { Holding } from './reading/holding.ts';
+import { newestRevision, revisionOf } from './reading/revision.ts';
 import type { SubjectRow } from './reading/subjects.ts';
+import { decided, isOverLabel } from './treat-holds.ts';
 import type { Draw, Opened, Shelf } from './treat-shelf.ts';
 
 export type Administered = DataOf<'administered'>;
@@ -125,30 +118,6 @@ export function workedDose(
     containerStrength: strength ?? undefined,
   });
 }
-
-/** Beyond this share above the worked-out dose the label's period no longer speaks for it (practice). */
-const OVER = fraction(11n, 10n);
-
-/** Whether a dose is so far above the worked-out one that the label's own periods do not cover it. */
-export function isOverLabel(dose: Amount, worked: Pick<DoseAnswer, 'exact' | 'draw'>): boolean {
-  return compare(inDoseUnits(dose), multiply(worked.exact, OVER)) > 0 && baseOf(dose) > baseOf(worked.draw);
-}
-
-/** Deviations after which the label's own periods do not cover what was done: the vet must state them. */
-const OFF_LABEL = new Set([
-  'class-not-on-label',
-  'dose-line-unknown',
-  'too-light',
-  'too-heavy',
-  'too-young',
-  'too-old',
-  'over-label',
-  'over-most',
-  'below-first-band',
-  'above-last-band',
-  'weight-missing',
-  'strength-missing',
-]);
 
 /**
  * Decides one administration as it happened: dose, draws, holds, deviations, working. What really happened is
@@ -256,10 +225,6 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
   return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms };
 }
 
-function optional<K extends string, V>(key: K, value: V | undefined): Partial<Record<K, V>> {
-  return value === undefined ? {} : ({ [key]: value } as Partial<Record<K, V>>);
-}
-
 function drawOf(worked: DoseAnswer | undefined): Amount {
   if (worked) return worked.draw;
   throw new Refusal('say-what-was-given', 'The dose cannot be worked out, so write how much went in.', {
@@ -284,119 +249,6 @@ function chosenLine(terms: LabelTerms, asked: Treatment, deviations: Deviation[]
     deviations.push({ code: thrown.code, text: thrown.message });
     return fallback;
   }
-}
-
-/** What the holds of a treatment hang on besides the label, the dose line and the deviations. */
-export type Deciding = {
-  holding: Pick<Holding, 'counting' | 'marginDays'>;
-  subject: Pick<SubjectRow, 'class' | 'milking'>;
-  happened: Pick<Happened, 'local' | 'zone'>;
-  instruction?: string | undefined;
-  course?: { plannedLast: string } | undefined;
-};
-
-/**
- * The holds of one treatment: the longest of what its labels say, the vet's periods where there are any, and not
- * stated where the label's own do not cover what was done. A label corrected later is decided by the same rules.
- */
-export function decided(
-  tx: Reader,
-  asked: Deciding,
-  revisions: readonly Pick<Revision, 'terms'>[],
-  line: Pick<DoseLine, 'id' | 'route'>,
-  deviations: readonly Pick<Deviation, 'code'>[],
-): HoldDecision[] {
-  const given = {
-    class: asked.subject.class,
-    route: line.route,
-    doseLine: line.id,
-    milking: asked.subject.milking === 1,
-    happened: asked.happened.local,
-    zone: asked.happened.zone,
-    counting: asked.holding.counting,
-    marginDays: asked.holding.marginDays,
-    ...(asked.course ? { plannedLast: asked.course.plannedLast } : {}),
-  };
-  const byLabel = longestOf(revisions.map(({ terms }) => decideHolds(terms, given)));
-  const periods = instructedPeriods(tx, asked.instruction);
-  const offLabel = deviations.some((deviation) => OFF_LABEL.has(deviation.code));
-  return byLabel.map((decision) => {
-    const period = periods.get(decision.produce);
-    const [label] = revisions;
-    if (period !== undefined && label) return holdData(statedByVet(label.terms, decision, period, given));
-    return holdData(offLabel && decision.state !== 'life' ? vetMustState(decision) : decision);
-  });
-}
-
-function instructedPeriods(tx: Reader, instruction: string | undefined): ReadonlyMap<string, string> {
-  if (instruction === undefined) return new Map();
-  const record = recordOf<DataOf<'instruction-given'>>(tx, 'instruction', instruction);
-  if (!record) {
-    throw new Refusal('no-such-instruction', "This vet's instruction is not in the book.", {
-      field: 'instruction',
-    });
-  }
-  return new Map(record.periods.map((row) => [row.produce, row.period]));
-}
-
-/** The vet's period, or the label's where that is longer: the vet may lengthen, never shorten. */
-function statedByVet(
-  terms: LabelTerms,
-  decision: Decision,
-  period: string,
-  given: Parameters<typeof decideHolds>[1],
-): Decision {
-  const row: PeriodRow = {
-    produce: decision.produce,
-    classes: [],
-    routes: [],
-    doseLines: [],
-    says: 'value',
-    value: period,
-    countedFrom: 'last-dose',
-    market: decision.market,
-  };
-  const stated = decideHolds({ ...terms, periods: [row] }, given).filter(
-    (one) => one.produce === decision.produce && one.market === decision.market,
-  );
-  // Where the label states nothing, the vet's word is the only one there is.
-  if (decision.state === 'unknown' || decision.wakes === 'unknown')
-    return { ...(stated[0] ?? decision), rule: 'vet-stated' };
-  return longestOf([[decision], stated])[0] ?? decision;
-}
-
-function vetMustState(decision: Decision): Decision {
-  const { until: _until, period: _period, wakes: _wakes, event: _event, ...rest } = decision;
-  return {
-    ...rest,
-    state: 'unknown',
-    rule: 'off-label-vet-must-state',
-    working: [{ code: 'off-label', values: { produce: decision.produce } }],
-  };
-}
-
-/** The longest of what several labels decide, as an entry keeps it. */
-export function holdsByLabel(decisions: readonly Decision[][]): HoldDecision[] {
-  return longestOf(decisions).map(holdData);
-}
-
-/** A decision as an entry keeps it. Everything decided here is the food clock. */
-export function holdData(decision: Decision): HoldDecision {
-  return {
-    produce: decision.produce,
-    market: decision.market,
-    clock: 'food',
-    state: decision.state,
-    says: decision.says,
-    counting: decision.counting,
-    rule: decision.rule,
-    working: decision.working.map((step) => ({ ...step })),
-    ...optional('until', decision.until),
-    ...optional('event', decision.event),
-    ...optional('period', decision.period),
-    ...optional('periodFromDose', decision.periodFromDose),
-    ...optional('wakes', decision.wakes),
-  } as HoldDecision;
 }
 
 /** Splits what left each bottle into what went in and what was lost: the loss is booked on the last bottle. */

@@ -10,7 +10,7 @@ import { type Fault, faultOf, Refusal } from '../../src-shared/refusal.ts';
 import { chooseBook } from '../default-book.ts';
 
 /**
- * The desk from a terminal: any call, one JSON object in, one out. An answer goes to standard output and the exit
+ * The desk from a terminal, for every call: one JSON object in, one out. An answer goes to standard output and the exit
  * code is 0; a refusal goes to standard error as one line {"error":…} and the exit code is 2.
  */
 const HELP = `npm run -s desk -- [--book FILE] CALL JSON      any call; "-" reads the JSON from standard input

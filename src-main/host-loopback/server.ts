@@ -32,7 +32,7 @@ export type LoopbackOptions = {
   desk: Desk;
   /** The folder of built screens. */
   screens: string;
-  /** 0 or absent: any free port. */
+  /** 0 or absent: whichever port is free. */
   port?: number;
   limits?: Partial<LoopbackLimits>;
   /** A clock that never runs backwards, in milliseconds. */

@@ -94,7 +94,7 @@ export const rateSchema = z.discriminatedUnion('style', [
 export const doseLineSchema = z.strictObject({
   id,
   title: shortText.optional(),
-  /** Empty: any sheep. */
+  /** Empty: every sheep. */
   classes: z.array(z.enum(CLASSES)).max(7).default([]),
   against: shortText.optional(),
   route: z.enum(ROUTES),

@@ -4,8 +4,8 @@ import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import { type Identity, readIdentity } from '../../../src-shared/flock/identity.ts';
 import { printWeight, type Weight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { type Day, printDay } from '../../../src-shared/time/day.ts';
-import { instantOf } from '../../../src-shared/time/zone.ts';
+import { type Day, parseDay, printDay } from '../../../src-shared/time/day.ts';
+import { dayOf, instantOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
 import type { Act } from '../context.ts';
 import { type Holding, onlyHolding, recordOf } from './holding.ts';
@@ -164,4 +164,18 @@ export function cameAt(tx: Reader, subject: string): string | undefined {
     subject,
     subject.slice(subject.indexOf(':') + 1),
   )?.at;
+}
+
+/** A day that exists and is not still to come. Refuses (`bad-day`, `in-the-future`). */
+export function checkedDay(
+  act: Act,
+  holding: Holding,
+  field: string,
+  day: string | undefined,
+): string | undefined {
+  if (day === undefined) return undefined;
+  if (parseDay(day, field) > dayOf(act.now as never, holding.zone)) {
+    throw new Refusal('in-the-future', 'This day is still to come.', { field, next: 'Correct the date.' });
+  }
+  return day;
 }
