@@ -104,7 +104,7 @@ type Movement = {
 
 /** What happened to a container that moved nothing: opened, quarantined, released. */
 function unmoved(store: Store, container: string): Movement[] {
-  return store.entriesOf(`container:${container}`).flatMap((entry) => {
+  return store.entriesOf(`container:${container}`).flatMap((entry): Movement[] => {
     if (entry.state === 'voided') return [];
     const base = {
       at: entry.happened.at,

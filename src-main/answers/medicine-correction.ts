@@ -61,11 +61,10 @@ export function correctionOf(
     anew.push({ row, holds });
     moved.push(...rows);
   }
-  const changed = new Map(anew.map(({ row, holds }) => [row.id, holds] as const));
   const reopened = reopenedOf(store, tx, medicine, revision, terms);
   return {
     moved,
-    notices: changed.size === 0 ? [] : newNotices(tx, changed),
+    notices: newNotices(tx, anew),
     anew,
     reopened,
     warnings: [...overWarning(over), ...movedUseBy(reopened), ...openWork(store, tx, revision)],
@@ -161,9 +160,13 @@ function said(hold: HoldDecision | undefined, zone: string): string {
 }
 
 /** Only what this change brings: a declaration that was untrue before says so without it. */
-function newNotices(tx: Reader, changed: ReadonlyMap<string, readonly HoldDecision[]>): Notice[] {
-  const before = new Set(noticesOf(tx, new Map()).map((notice) => `${notice.declaration} ${notice.text}`));
-  return noticesOf(tx, changed).filter((notice) => !before.has(`${notice.declaration} ${notice.text}`));
+function newNotices(tx: Reader, anew: Correction['anew']): Notice[] {
+  if (anew.length === 0) return [];
+  const about = [...new Set(anew.map(({ row }) => row.subject))];
+  const changed = new Map(anew.map(({ row, holds }) => [row.id, holds] as const));
+  const key = (notice: Notice) => `${notice.declaration} ${notice.text}`;
+  const before = new Set(noticesOf(tx, { changed: new Map(), about }).map(key));
+  return noticesOf(tx, { changed, about }).filter((notice) => !before.has(key(notice)));
 }
 
 function reopenedOf(

@@ -68,7 +68,14 @@ export const cabinetCalls = {
     {
       medicine: idSchema,
       insert: z
-        .union([z.literal('as-before'), z.strictObject({ terms: labelTermsSchema })])
+        .union([
+          z.literal('as-before'),
+          z.strictObject({
+            terms: labelTermsSchema,
+            /** A draft until its rate, strength and meat period were typed a second time. */
+            state: z.enum(['draft', 'confirmed']).default('confirmed'),
+          }),
+        ])
         .default('as-before'),
       number: z.string().trim().min(1).max(40),
       /** "2027-03" or "2027-03-14". */
