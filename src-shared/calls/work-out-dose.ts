@@ -3,7 +3,7 @@ import { type BandTable, checkBands } from '../dose/bands.ts';
 import { type DoseAsk, type Syringe, workOutDose } from '../dose/dose.ts';
 import { printWorking } from '../dose/working.ts';
 import { ROUNDINGS } from '../label/terms.ts';
-import { type Amount, baseOf, inDoseUnits, parseAmount } from '../quantity/amount.ts';
+import { type Amount, baseOf, inDoseUnits, parseAmount, pieceWord, splitUnit } from '../quantity/amount.ts';
 import { compare, toDecimal } from '../quantity/fraction.ts';
 import { parseRate } from '../quantity/rate.ts';
 import { parseStrength } from '../quantity/strength.ts';
@@ -53,6 +53,7 @@ export const doseTopic = topic(
       maxPerSite: ask.maxPerSite === undefined ? undefined : parseAmount(ask.maxPerSite, 'maxPerSite'),
       least,
       most,
+      piece: pieceIn(ask),
     };
     const answer = workOutDose(question);
     const unit = { volume: 'Ml', mass: 'Mg', pieces: 'Pieces' }[answer.draw.kind];
@@ -70,6 +71,12 @@ export const doseTopic = topic(
     };
   },
 );
+
+/** The word for a piece that the bands use, so that the working says bolus where the label does. */
+function pieceIn(ask: Ask): string | undefined {
+  const dose = ask.bands?.[0]?.dose;
+  return dose === undefined ? undefined : pieceWord(splitUnit(dose, 'bands.0.dose').unit);
+}
 
 function plain(amount: Amount): string {
   return toDecimal(inDoseUnits(amount));

@@ -16,7 +16,7 @@ const DOSE_LINES: Readonly<Record<string, Line>> = {
     `${v.weight} is above ${v.upTo}: ${v.dose} + ${v.parts} × ${v.more} for each further ${v.each} or part = ${v.total}`,
   round: (v) =>
     v.exact === v.draw
-      ? `${v.exact} needs no rounding on marks of ${v.step}`
+      ? `${v.exact}: no rounding needed on marks of ${v.step}`
       : `${v.exact} rounded ${HOW[v.how ?? ''] ?? v.how} on marks of ${v.step} = ${v.draw}`,
   sites: (v) => `${v.draw}, at most ${v.most} in a site: ${v.sites}`,
 };

@@ -56,14 +56,17 @@ export function fraction(n: bigint | number, d: bigint | number = 1n): Fraction 
 export const ZERO: Fraction = { n: 0n, d: 1n };
 export const ONE: Fraction = { n: 1n, d: 1n };
 
+/** The sum, in lowest terms. */
 export function add(a: Fraction, b: Fraction): Fraction {
   return fraction(a.n * b.d + b.n * a.d, a.d * b.d);
 }
 
+/** `a` less `b`, in lowest terms. */
 export function subtract(a: Fraction, b: Fraction): Fraction {
   return fraction(a.n * b.d - b.n * a.d, a.d * b.d);
 }
 
+/** The product, in lowest terms. */
 export function multiply(a: Fraction, b: Fraction): Fraction {
   return fraction(a.n * b.n, a.d * b.d);
 }
@@ -80,6 +83,7 @@ export function compare(a: Fraction, b: Fraction): number {
   return left < right ? -1 : left > right ? 1 : 0;
 }
 
+/** The size without its sign. */
 export function absolute(a: Fraction): Fraction {
   return a.n < 0n ? { n: -a.n, d: a.d } : a;
 }

@@ -77,6 +77,13 @@ describe('one dose', () => {
     });
   });
 
+  it('calls a piece what the label calls it', () => {
+    expect(lines(dose({ weight: '50 kg', bands: [{ upTo: '60 kg', dose: '2 boluses' }] }))).toEqual([
+      '50 kg is in the band up to 60 kg: 2 boluses',
+      '2 boluses: no rounding needed on marks of 1 bolus',
+    ]);
+  });
+
   it.each([
     [{ rate: '0.2 mg/kg', strength: '1 %' }, 'weight-missing', 'weight'],
     [{ bands: [{ upTo: '20 kg', dose: '2 mL' }] }, 'weight-missing', 'weight'],
