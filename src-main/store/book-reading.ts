@@ -2,7 +2,7 @@ import type { Entry, Subject } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { FIRST_PREVIOUS } from './check-code.ts';
 import { type Effective, type EntryState, effectiveEntries, journalSource } from './effective.ts';
-import { JOURNAL_COLUMNS, type JournalRow, type Kinds, parseLine, rowFault } from './journal.ts';
+import { checkedRow, JOURNAL_COLUMNS, type JournalRow, type Kinds, parseLine } from './journal.ts';
 import { type Db, statements } from './sqlite.ts';
 
 /** An entry with the content that counts now, and what became of it. */
@@ -92,7 +92,9 @@ export function bookReading(db: Db, kinds: Kinds) {
       if (!last) return;
       const before = last.seq === 1 ? FIRST_PREVIOUS : row(last.seq - 1)?.hash;
       const fault =
-        before === undefined ? `entry ${last.seq - 1} is missing` : rowFault(last, last.seq, before);
+        before === undefined
+          ? `entry ${last.seq - 1} is missing`
+          : checkedRow(last, last.seq, before, true).fault;
       if (fault === undefined) return;
       throw new Refusal('book-damaged', `The book is damaged: ${fault}.`, {
         next: 'Open the recovery screen: it rescues what can be read, or puts a backup in place.',

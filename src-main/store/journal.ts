@@ -77,25 +77,40 @@ export function parseLine(line: string): Entry {
   return entry;
 }
 
-/** What is wrong with a row, given the hash of the row before; nothing when all of it can be derived again. */
-export function rowFault(row: JournalRow, expectedSeq: number, previous: string): string | undefined {
-  if (row.seq !== expectedSeq) return `entry ${expectedSeq} is missing; entry ${row.seq} comes in its place`;
-  let parsed: unknown;
-  try {
-    parsed = JSON.parse(row.line);
-  } catch {
-    return `entry ${row.seq} is not readable text`;
+/**
+ * A row read back: its entry, or what is wrong with it, given the hash of the row before.
+ * @param strict hold the line against the schema of an entry and its canonical form too. The hash alone proves
+ *   that these are the bytes that were written; a thorough check asks as well whether they were written properly.
+ */
+export function checkedRow(
+  row: JournalRow,
+  expectedSeq: number,
+  previous: string,
+  strict: boolean,
+): { entry: Entry; fault?: undefined } | { fault: string } {
+  if (row.seq !== expectedSeq) {
+    return { fault: `entry ${expectedSeq} is missing; entry ${row.seq} comes in its place` };
   }
-  const entry = entrySchema.safeParse(parsed);
-  if (!entry.success) return `entry ${row.seq} does not have the fields of an entry`;
-  if (canonicalize(parsed) !== row.line) return `entry ${row.seq} is not written in canonical form`;
-  const { seq, request, n } = entry.data;
-  if (seq !== row.seq) return `entry ${row.seq} says it is entry ${seq}`;
-  if (request !== row.request) return `entry ${row.seq} stands under another request`;
-  if (n !== row.n) return `entry ${row.seq} stands under another place in its request`;
-  if (chainHash(previous, row.line) !== row.hash)
-    return `entry ${row.seq} does not follow from the one before`;
-  return undefined;
+  let entry: Entry;
+  try {
+    entry = parseLine(row.line);
+  } catch {
+    return { fault: `entry ${row.seq} is not readable text` };
+  }
+  if (typeof entry !== 'object' || entry === null || (strict && !entrySchema.safeParse(entry).success)) {
+    return { fault: `entry ${row.seq} does not have the fields of an entry` };
+  }
+  if (strict && canonicalize(entry) !== row.line) {
+    return { fault: `entry ${row.seq} is not written in canonical form` };
+  }
+  const { seq, request, n } = entry;
+  if (seq !== row.seq) return { fault: `entry ${row.seq} says it is entry ${seq}` };
+  if (request !== row.request) return { fault: `entry ${row.seq} stands under another request` };
+  if (n !== row.n) return { fault: `entry ${row.seq} stands under another place in its request` };
+  if (chainHash(previous, row.line) !== row.hash) {
+    return { fault: `entry ${row.seq} does not follow from the one before` };
+  }
+  return { entry };
 }
 
 /**

@@ -14,8 +14,7 @@ CREATE TABLE subject_entry (
   -- 1 for a void or a replacement: listed with its subject, and never folded.
   correction INTEGER NOT NULL CHECK (correction IN (0, 1)),
   PRIMARY KEY (subject, at, seq)
-) STRICT, WITHOUT ROWID;
-CREATE INDEX subject_entry_seq ON subject_entry (seq);`,
+) STRICT, WITHOUT ROWID;`,
   },
   {
     table: 'correction',
@@ -47,7 +46,13 @@ export function projectionDigest(projections: readonly Projection[]): string {
   return sha256(JSON.stringify([ENGINE_VERSION, all]));
 }
 
-export type TableShape = { table: string; columns: ReadonlySet<string>; key: readonly string[] };
+export type TableShape = {
+  table: string;
+  columns: ReadonlySet<string>;
+  key: readonly string[];
+  /** The key's columns as SQL wants them, with commas between. */
+  keySql: string;
+};
 
 /**
  * The columns and primary key of a projection as they are in the file.
@@ -76,6 +81,7 @@ export function tableShape(db: Db, table: string): TableShape {
     table,
     columns: new Set(info.map((column) => column.name)),
     key: key.map((column) => column.name),
+    keySql: key.map((column) => quoted(column.name)).join(', '),
   };
 }
 

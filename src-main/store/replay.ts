@@ -1,15 +1,8 @@
+import type { Entry } from '../../src-shared/entries/kind.ts';
 import { FIRST_PREVIOUS } from './check-code.ts';
 import { type EntrySource, journalSource } from './effective.ts';
 import { foldEngine } from './fold.ts';
-import {
-  checkedData,
-  JOURNAL_COLUMNS,
-  type JournalRow,
-  type Kinds,
-  kindFor,
-  parseLine,
-  rowFault,
-} from './journal.ts';
+import { checkedData, checkedRow, JOURNAL_COLUMNS, type JournalRow, type Kinds, kindFor } from './journal.ts';
 import type { Projection } from './projection.ts';
 import { createProjections, dropProjections } from './projection-tables.ts';
 import { type Db, sqliteCode } from './sqlite.ts';
@@ -40,7 +33,10 @@ export type ReplayOptions = {
   onRow?: (row: JournalRow) => void;
   /** Where entries are read back from when a subject is folded again. Default: `from`. */
   source?: EntrySource;
-  /** Hold data of the newest version against its schema too. A book opens even when a schema became stricter. */
+  /**
+   * Hold every line against the schema of an entry and of its kind, and against canonical form. A book opens
+   * without this: a schema that became stricter must lock nobody out.
+   */
   strict?: boolean;
   /** A page that cannot be read is the end of what can be taken, not an error. */
   rescue?: boolean;
@@ -64,18 +60,19 @@ export function replay(
   const total = (from.prepare('SELECT max(seq) FROM journal').pluck().get() as number | null) ?? 0;
   let head: { seq: number; hash: string; trouble?: RowTrouble } = { seq: 0, hash: FIRST_PREVIOUS };
   const rows = journalRows(from);
+  const strict = options.strict === true;
   for (;;) {
     const next = nextRow(rows, options.rescue === true);
     if (next === undefined) break;
-    const fault = typeof next === 'string' ? next : rowFault(next, head.seq + 1, head.hash);
-    if (typeof next === 'string' || fault !== undefined) {
-      head = { ...head, trouble: { seq: head.seq + 1, message: fault ?? '' } };
+    const checked =
+      typeof next === 'string' ? { fault: next } : checkedRow(next, head.seq + 1, head.hash, strict);
+    if (typeof next === 'string' || checked.fault !== undefined) {
+      head = { ...head, trouble: { seq: head.seq + 1, message: checked.fault ?? '' } };
       break;
     }
     const row = next;
-    const entry = parseLine(row.line);
-    const kind = kindFor(parts.kinds, entry.kind, entry.v, entry.seq);
-    if (options.strict === true && entry.v === kind.version) checkedData(kind, entry.data);
+    const { entry } = checked;
+    if (strict) checkNewest(parts.kinds, entry);
     options.onRow?.(row);
     folding.take(entry);
     head = { seq: row.seq, hash: row.hash };
@@ -96,4 +93,9 @@ function nextRow(rows: Generator<JournalRow>, rescue: boolean): JournalRow | str
     if (!rescue || code === undefined) throw thrown;
     return `the file cannot be read further (${code})`;
   }
+}
+
+function checkNewest(kinds: Kinds, entry: Entry): void {
+  const kind = kindFor(kinds, entry.kind, entry.v, entry.seq);
+  if (entry.v === kind.version) checkedData(kind, entry.data);
 }

@@ -132,12 +132,13 @@ export function statements(db: Db): (sql: string) => Statement {
 }
 
 /** Refuses loudly what the driver would bind as NULL or round: undefined, NaN, Infinity, unsafe integers. */
-export function checkedParam(value: unknown, where: string): Param {
+export function checkedParam(value: unknown, where: string, name?: string): Param {
   if (value === null || typeof value === 'string') return value;
   if (typeof value === 'number' && Number.isFinite(value)) {
     if (!Number.isInteger(value) || Number.isSafeInteger(value)) return value;
   }
-  throw new Error(`${where}: ${String(value)} (${typeof value}) cannot be stored`);
+  const place = name === undefined ? where : `${where}.${name}`;
+  throw new Error(`${place}: ${String(value)} (${typeof value}) cannot be stored`);
 }
 
 /** A reader over a connection. Only statements that read and return rows are taken. */

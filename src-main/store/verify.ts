@@ -3,7 +3,7 @@ import { endOf, hashAt } from './backup.ts';
 import { bookPath, identify, shapeNewBook } from './book-file.ts';
 import { checkCodeOf, FIRST_PREVIOUS, matchesCheckCode, parseCheckCode } from './check-code.ts';
 import { compareProjections, compareSchema } from './compare.ts';
-import { rowFault, withGenericKinds } from './journal.ts';
+import { checkedRow, withGenericKinds } from './journal.ts';
 import { hashOfBytes } from './kept.ts';
 import { checkBookVersion } from './migrate.ts';
 import { projectionDigest, storedProjections } from './projection-tables.ts';
@@ -177,7 +177,7 @@ function listBrokenRows(db: Db, note: (problem: Problem) => void): void {
   let expected = 1;
   let previous = FIRST_PREVIOUS;
   for (const row of journalRows(db)) {
-    const fault = rowFault(row, expected, previous);
+    const { fault } = checkedRow(row, expected, previous, true);
     if (fault !== undefined)
       note({ code: 'chain-broken', seq: expected, message: `The journal is broken: ${fault}.` });
     expected = row.seq + 1;
