@@ -2,6 +2,7 @@ import './no-eval.ts';
 import './react-aria.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import { App } from './app.tsx';
 import type { Opening } from './desk.ts';
 import { desk } from './desk.ts';
 
@@ -13,10 +14,11 @@ const withoutDesk: Readonly<Record<Exclude<Opening, 'open'>, string>> = {
 };
 
 function Page({ opening }: { opening: Opening }) {
+  if (opening === 'open') return <App />;
   return (
-    <main>
+    <main className="page">
       <h1>Foldbook</h1>
-      {opening === 'open' ? <p>The desk is open.</p> : <p role="alert">{withoutDesk[opening]}</p>}
+      <p role="alert">{withoutDesk[opening]}</p>
     </main>
   );
 }

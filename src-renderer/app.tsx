@@ -1,0 +1,75 @@
+import './styles/tokens.css';
+import './styles/base.css';
+import './styles/shell.css';
+import './styles/parts.css';
+import './styles/figures.css';
+import { type ComponentType, lazy, Suspense } from 'react';
+import { useCall } from './hooks/use-call.ts';
+import { Await } from './parts/await.tsx';
+import { go, useLocation } from './router.tsx';
+import { ROUTES } from './routes.ts';
+import { ErrorBoundary } from './shell/error-boundary.tsx';
+import { applyLook } from './shell/look.ts';
+import { Shell } from './shell/shell.tsx';
+
+applyLook();
+
+type ScreenFile = { default: ComponentType };
+
+// Each screen is a file of its own that is fetched when it is opened.
+const files = import.meta.glob<ScreenFile>('./screens/*/*.tsx');
+const screens = new Map(
+  [...new Set(Object.values(ROUTES).map((route) => route.file))].map((file) => [
+    file,
+    lazy(async () => {
+      const load = files[`./screens/${file}.tsx`];
+      if (load === undefined) throw new Error(`screens/${file}.tsx is missing`);
+      return load();
+    }),
+  ]),
+);
+const FirstRun = lazy(() => import('./screens/first-run/screen.tsx'));
+
+/** The whole program: an empty book first asks whose it is; after that the shell and the screen of the address. */
+export function App() {
+  const farm = useCall('farm', {});
+  const location = useLocation();
+  const route = ROUTES[location.path];
+  const Shown = screens.get(route.file);
+  const waiting = (
+    <p className="awaited" role="status">
+      Opening {route.title}…
+    </p>
+  );
+
+  // Without the farm there is nothing to stand around a screen, so the trouble stands alone.
+  if (farm.state !== 'ready') {
+    return (
+      <main className="page page-alone">
+        <Await call={farm} what="Opening the book">
+          {() => null}
+        </Await>
+      </main>
+    );
+  }
+  return (
+    <Await call={farm} what="Opening the book">
+      {(value) =>
+        value.business === null ? (
+          <ErrorBoundary onToday={() => window.location.reload()}>
+            <Suspense fallback={waiting}>
+              <FirstRun />
+            </Suspense>
+          </ErrorBoundary>
+        ) : (
+          <Shell farm={value} place={route.place}>
+            {/* The key makes each address a screen of its own: nothing typed for one animal stays for the next. */}
+            <ErrorBoundary key={window.location.search} onToday={() => go({ to: 'today' })}>
+              <Suspense fallback={waiting}>{Shown === undefined ? null : <Shown />}</Suspense>
+            </ErrorBoundary>
+          </Shell>
+        )
+      }
+    </Await>
+  );
+}

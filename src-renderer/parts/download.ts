@@ -1,0 +1,11 @@
+/** Hands a text to the browser as a file to save. */
+export function downloadText(name: string, text: string, mime: string): void {
+  // The mark at the start tells spreadsheets that names with accents are in UTF-8.
+  const url = URL.createObjectURL(new Blob(['\uFEFF', text], { type: `${mime};charset=utf-8` }));
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = name;
+  link.click();
+  // The browser has taken the bytes once the click is through.
+  URL.revokeObjectURL(url);
+}

@@ -1,0 +1,202 @@
+import { type KeyboardEvent, lazy, type ReactNode, Suspense, useId, useMemo, useRef, useState } from 'react';
+import { useCommand } from '../shell/commands.ts';
+import { Deed } from './deed.tsx';
+import { downloadText } from './download.ts';
+import { Keys } from './keys.tsx';
+import { type Column, filterRows, moveTo, type Order, orderRows, searchTexts, toCsv } from './list-rows.ts';
+
+export type { Column } from './list-rows.ts';
+
+/** Above this many rows only those that can be seen are in the page. */
+const plainMost = 500;
+/** Lists shorter than this need no filter. */
+const filterFrom = 8;
+
+const LongRows = lazy(() => import('./list-long.tsx'));
+
+export type RowsProps<R> = {
+  rows: readonly R[];
+  columns: readonly Column<R>[];
+  rowKey: (row: R) => string;
+  label: string;
+  order: Order | undefined;
+  onOrder: (key: string) => void;
+  onOpen: ((row: R) => void) | undefined;
+};
+
+/**
+ * A list: filter, order by any column, keys (arrows, Page, Home, End, Enter), save as a file. Up to 500 rows it
+ * is a plain table; above, only what can be seen is in the page. "/" puts the cursor into the filter.
+ */
+export function List<R>({
+  rows,
+  columns,
+  rowKey,
+  label,
+  onOpen,
+  first,
+  empty,
+  fileName,
+  deeds,
+}: {
+  rows: readonly R[];
+  columns: readonly Column<R>[];
+  rowKey: (row: R) => string;
+  /** What is listed, in words: "Animals". */
+  label: string;
+  /** What Enter and a click on a row do. */
+  onOpen?: (row: R) => void;
+  /** The order at the start. */
+  first?: Order;
+  /** What to show when there is nothing at all: an `<Empty>` that says what to do next. */
+  empty: ReactNode;
+  /** Name of the saved file without its ending; the label when left out. */
+  fileName?: string;
+  deeds?: ReactNode;
+}) {
+  const [typed, setTyped] = useState('');
+  const [order, setOrder] = useState<Order | undefined>(first);
+  const box = useRef<HTMLInputElement>(null);
+  const id = useId();
+  useCommand('find-here', () => box.current?.focus());
+
+  const texts = useMemo(() => searchTexts(rows, columns), [rows, columns]);
+  const shown = useMemo(
+    () => orderRows(filterRows(rows, texts, typed), columns, order),
+    [rows, texts, typed, columns, order],
+  );
+  if (rows.length === 0) return empty;
+
+  const onOrder = (key: string) =>
+    setOrder((before) => ({ key, isDown: before?.key === key && !before.isDown }));
+  const props: RowsProps<R> = { rows: shown, columns, rowKey, label, order, onOrder, onOpen };
+  const counted =
+    shown.length === rows.length
+      ? `${rows.length.toLocaleString('en-GB')} in the list`
+      : `${shown.length.toLocaleString('en-GB')} of ${rows.length.toLocaleString('en-GB')}`;
+
+  return (
+    <div className="list">
+      <div className="list-tools">
+        {rows.length < filterFrom ? null : (
+          <label className="list-filter" htmlFor={id}>
+            Look for <Keys shortcut="/" />
+            <input
+              ref={box}
+              id={id}
+              type="search"
+              autoComplete="off"
+              spellCheck={false}
+              value={typed}
+              onChange={(event) => setTyped(event.target.value)}
+            />
+          </label>
+        )}
+        <span role="status" className="list-count">
+          {counted}
+        </span>
+        <span className="list-deeds">
+          {deeds}
+          <Deed onDo={() => downloadText(`${fileName ?? label}.csv`, toCsv(shown, columns), 'text/csv')}>
+            Save as a file
+          </Deed>
+        </span>
+      </div>
+      {shown.length === 0 ? (
+        <p className="empty">
+          Nothing in this list says “{typed}”. <Deed onDo={() => setTyped('')}>Show all</Deed>
+        </p>
+      ) : shown.length > plainMost ? (
+        <Suspense fallback={<p className="awaited">Opening the list…</p>}>
+          {/* The lazy part is made for rows of any kind; inside, rows are only handed back to `columns`. */}
+          <LongRows {...(props as RowsProps<unknown>)} />
+        </Suspense>
+      ) : (
+        <PlainRows {...props} />
+      )}
+    </div>
+  );
+}
+
+/** The heads of the columns say by a word which way the list is ordered, not by an arrow alone. */
+export function HeadButton<R>({
+  column,
+  order,
+  onOrder,
+}: {
+  column: Column<R>;
+  order: Order | undefined;
+  onOrder: (key: string) => void;
+}) {
+  const mark = order?.key !== column.key ? '' : order.isDown ? ' ↓' : ' ↑';
+  return (
+    <button type="button" className="head-button" onClick={() => onOrder(column.key)}>
+      {column.head}
+      <span aria-hidden="true">{mark}</span>
+    </button>
+  );
+}
+
+/** What a screen reader says of the order of a column. */
+export function ariaSort(key: string, order: Order | undefined): 'ascending' | 'descending' | undefined {
+  if (order?.key !== key) return undefined;
+  return order.isDown ? 'descending' : 'ascending';
+}
+
+function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: RowsProps<R>) {
+  const [at, setAt] = useState(0);
+  const body = useRef<HTMLTableSectionElement>(null);
+  const cursor = Math.min(at, rows.length - 1);
+
+  const press = (event: KeyboardEvent<HTMLTableRowElement>, row: R) => {
+    if (event.target !== event.currentTarget) return;
+    if (event.key === 'Enter' && onOpen !== undefined) {
+      event.preventDefault();
+      onOpen(row);
+    }
+    const to = moveTo(event.key, cursor, rows.length);
+    if (to === undefined) return;
+    event.preventDefault();
+    setAt(to);
+    body.current?.rows[to]?.focus();
+  };
+
+  return (
+    <div className="list-scroll">
+      <table className={onOpen === undefined ? 'rows' : 'rows rows-open'} aria-label={label}>
+        <thead>
+          <tr>
+            {columns.map((column) => (
+              <th
+                key={column.key}
+                scope="col"
+                aria-sort={ariaSort(column.key, order)}
+                className={column.isNumber === true ? 'number' : undefined}
+              >
+                <HeadButton column={column} order={order} onOrder={onOrder} />
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody ref={body}>
+          {rows.map((row, n) => (
+            <tr
+              key={rowKey(row)}
+              // One row at a time is reached by Tab; the arrows go on from there.
+              tabIndex={onOpen === undefined ? undefined : n === cursor ? 0 : -1}
+              onFocus={() => setAt(n)}
+              onKeyDown={(event) => press(event, row)}
+              onClick={onOpen === undefined ? undefined : () => onOpen(row)}
+            >
+              {columns.map((column) => (
+                <td key={column.key} className={column.isNumber === true ? 'number' : undefined}>
+                  {column.show?.(row) ?? column.text(row)}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

@@ -1,0 +1,59 @@
+import { useEffect, useState } from 'react';
+import type { Outcome } from '../../src-shared/refusal.ts';
+import { desk, type ShownPaper } from '../desk.ts';
+import { FaultNotice, Notice } from './notice.tsx';
+
+/**
+ * A paper beside the screen that made it, with a way to save it. Where the browser has no viewer for PDF the
+ * deed to save it is all there is, and that is said.
+ */
+export function Paper({ hash, title }: { hash: string; title: string }) {
+  const [paper, setPaper] = useState<Outcome<ShownPaper> | undefined>(undefined);
+  const [turn, setTurn] = useState(0);
+  useEffect(() => {
+    let isGone = false;
+    let release: (() => void) | undefined;
+    // `turn` counts the askings: a paper that could not be fetched is fetched again by the same effect.
+    if (turn >= 0) setPaper(undefined);
+    void desk.paper(hash).then((outcome) => {
+      if (isGone) {
+        if (outcome.ok) outcome.value.release();
+        return;
+      }
+      if (outcome.ok) release = () => outcome.value.release();
+      setPaper(outcome);
+    });
+    return () => {
+      isGone = true;
+      release?.();
+    };
+  }, [hash, turn]);
+
+  if (paper === undefined) {
+    return (
+      <p className="awaited" role="status">
+        Fetching the paper…
+      </p>
+    );
+  }
+  if (!paper.ok) return <FaultNotice fault={paper.error} onAgain={() => setTurn(turn + 1)} />;
+  const { url, name, mime } = paper.value;
+  const canShow = mime !== 'application/pdf' || navigator.pdfViewerEnabled;
+  return (
+    <figure className="paper">
+      <figcaption>
+        <strong>{title}</strong>{' '}
+        <a className="deed deed-main" href={url} download={name}>
+          Save {name}
+        </a>
+      </figcaption>
+      {canShow ? (
+        <iframe title={title} src={url} />
+      ) : (
+        <Notice>
+          <p>This window cannot show papers. Save it and open it with a reader for PDF.</p>
+        </Notice>
+      )}
+    </figure>
+  );
+}

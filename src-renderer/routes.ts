@@ -1,0 +1,138 @@
+import type { Place } from '../src-shared/commands.ts';
+
+/** One screen's place in the program. `file` is below screens/, without its ending. */
+type Route = { readonly file: string; readonly place: Place; readonly title: string };
+
+/**
+ * Every screen by its path. A part that starts with a colon stands for any text. To add a screen: one line
+ * here, one file there whose default export is the screen.
+ */
+export const ROUTES = {
+  today: { file: 'today/screen', place: 'today', title: 'Today' },
+
+  cabinet: { file: 'cabinet/screen', place: 'cabinet', title: 'Cabinet' },
+  'cabinet/medicine/:medicine': { file: 'cabinet/medicine', place: 'cabinet', title: 'Medicine' },
+  'cabinet/label': { file: 'label/screen', place: 'cabinet', title: 'Write down a label' },
+  'cabinet/label/:medicine/new-insert': { file: 'label/new-insert', place: 'cabinet', title: 'A new insert' },
+  'cabinet/label/:medicine/correct/:revision': {
+    file: 'label/correct',
+    place: 'cabinet',
+    title: 'Correct what was typed',
+  },
+  'cabinet/delivery': { file: 'cabinet/delivery', place: 'cabinet', title: 'Take in a delivery' },
+  'cabinet/container/:container': { file: 'cabinet/container', place: 'cabinet', title: 'Container' },
+
+  flock: { file: 'flock/screen', place: 'flock', title: 'Flock' },
+  'flock/add': { file: 'flock/add', place: 'flock', title: 'Add an animal or a lot' },
+  'flock/subject/:subject': { file: 'flock/subject', place: 'flock', title: 'Animal or lot' },
+  'flock/import': { file: 'flock/import', place: 'flock', title: 'Bring in a flock file' },
+  'flock/weights': { file: 'flock/weights', place: 'flock', title: 'Bring in weights' },
+  'flock/groups': { file: 'flock/groups', place: 'flock', title: 'Groups' },
+  'flock/group/:group': { file: 'flock/group', place: 'flock', title: 'Group' },
+  'flock/depart': { file: 'flock/depart', place: 'flock', title: 'Animals that left' },
+
+  treat: { file: 'treat/screen', place: 'treat', title: 'Treat' },
+  'treat/plan': { file: 'treat/plan', place: 'treat', title: 'Plan work at the race' },
+  'treat/session/:session': { file: 'treat/session', place: 'treat', title: 'At the race' },
+  'treat/session/:session/close': { file: 'treat/close', place: 'treat', title: 'Close the session' },
+  'treat/one': { file: 'treat/one', place: 'treat', title: 'Write down one treatment' },
+  'treat/emergency': { file: 'treat/emergency', place: 'treat', title: 'Somebody was injected' },
+
+  book: { file: 'book/screen', place: 'book', title: 'Book' },
+  'book/paper': { file: 'book/paper', place: 'book', title: 'Print the treatment record' },
+  'book/entries': { file: 'book/entries', place: 'book', title: 'Journal' },
+  'book/correct/:administration': { file: 'book/correct', place: 'book', title: 'Correct a treatment' },
+
+  declare: { file: 'declare/screen', place: 'declare', title: 'Declare' },
+  'declare/new': { file: 'declare/new', place: 'declare', title: 'Sign a declaration' },
+  'declare/clear': { file: 'declare/clear', place: 'declare', title: 'Who is clear' },
+  'declare/paper/:declaration': { file: 'declare/paper', place: 'declare', title: 'Declaration' },
+
+  order: { file: 'order/screen', place: 'order', title: 'Order' },
+
+  farm: { file: 'farm/screen', place: 'farm', title: 'Farm' },
+  'farm/business': { file: 'farm/business', place: 'farm', title: 'The business' },
+  'farm/holding': { file: 'farm/holding', place: 'farm', title: 'A holding' },
+  'farm/holding/:holding': { file: 'farm/holding', place: 'farm', title: 'A holding' },
+  'farm/person': { file: 'farm/person', place: 'farm', title: 'A person or firm' },
+  'farm/person/:person': { file: 'farm/person', place: 'farm', title: 'A person or firm' },
+  'farm/date': { file: 'farm/date', place: 'farm', title: 'Confirm the date' },
+  'farm/look': { file: 'farm/look', place: 'farm', title: 'How Foldbook looks here' },
+  'farm/papers': { file: 'papers/screen', place: 'farm', title: "The vet's papers" },
+  'farm/file': { file: 'book-file/screen', place: 'farm', title: 'The book as a file' },
+} as const satisfies Readonly<Record<string, Route>>;
+
+export type RoutePath = keyof typeof ROUTES;
+
+/** The names behind the colons of a path. */
+type Names<P extends string> = P extends `${infer Head}/${infer Rest}`
+  ? Names<Head> | Names<Rest>
+  : P extends `:${infer Name}`
+    ? Name
+    : never;
+
+/** What a path needs to become an address: one text for each colon. */
+export type Params<P extends RoutePath> = { readonly [N in Names<P>]: string };
+
+/** Where somebody is: which screen, with what. `query` holds what a screen was asked to start with. */
+export type Location = {
+  readonly path: RoutePath;
+  readonly params: Readonly<Record<string, string>>;
+  readonly query: Readonly<Record<string, string>>;
+};
+
+/** True for a text that is the path of a screen. */
+export function isRoutePath(path: string): path is RoutePath {
+  return Object.hasOwn(ROUTES, path);
+}
+
+/**
+ * The address of a screen. It stands in the query ("/?at=flock/subject/lot%3A7"): both windowed hosts serve and
+ * trust only the page at "/", and the fragment belongs to the one-time key.
+ */
+export function addressOf(
+  path: RoutePath,
+  params: Readonly<Record<string, string>> = {},
+  query: Readonly<Record<string, string>> = {},
+): string {
+  const filled = path
+    .split('/')
+    .map((part) => (part.startsWith(':') ? encodeURIComponent(params[part.slice(1)] ?? '') : part))
+    .join('/');
+  const search = new URLSearchParams({ at: filled, ...query });
+  // Slashes may stand in a query as they are, and an address that can be read is worth having.
+  return `/?${search.toString().replaceAll('%2F', '/')}`;
+}
+
+/** Where an address leads, from its query ("?at=…"); Today when it leads nowhere. */
+export function readAddress(search: string): Location {
+  const query = Object.fromEntries(new URLSearchParams(search));
+  const { at = '', ...rest } = query;
+  const parts = at.split('/');
+  for (const path of Object.keys(ROUTES)) {
+    if (!isRoutePath(path)) continue;
+    const params = match(path.split('/'), parts);
+    if (params !== undefined) return { path, params, query: rest };
+  }
+  return { path: 'today', params: {}, query: {} };
+}
+
+function match(pattern: readonly string[], parts: readonly string[]): Record<string, string> | undefined {
+  if (pattern.length !== parts.length) return undefined;
+  const params: Record<string, string> = {};
+  for (const [n, wanted] of pattern.entries()) {
+    const part = parts[n] ?? '';
+    if (!wanted.startsWith(':')) {
+      if (part !== wanted) return undefined;
+      continue;
+    }
+    if (part === '') return undefined;
+    try {
+      params[wanted.slice(1)] = decodeURIComponent(part);
+    } catch {
+      // An address that somebody broke by hand leads to Today, like any other that leads nowhere.
+      return undefined;
+    }
+  }
+  return params;
+}

@@ -1,0 +1,134 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { count, listed } from '../../parts/words.ts';
+import { lawWords } from './holding-words.ts';
+
+type Farm = Reply<'farm'>;
+
+/** Whose book it is, where the animals are, who is in it, and how it is looked after. */
+export default function FarmScreen() {
+  const farm = useCall('farm', {});
+  return (
+    <Screen title="Farm">
+      <Await call={farm} what="Reading the farm">
+        {(value) => (
+          <>
+            <Business farm={value} />
+            <Holdings farm={value} />
+            <People farm={value} />
+            <Section title="The book">
+              <Sentences>
+                <Sentence
+                  margin="Written"
+                  small="Papers carry the check code of the day they were made."
+                  deed={<DeedLink to="farm/file">Check it and back it up</DeedLink>}
+                >
+                  {count(value.head.seq, 'entry', 'entries')}, check code{' '}
+                  <span className="code">{value.head.checkCode}</span>.
+                </Sentence>
+                <Sentence margin="The vet" deed={<CommandDeed id="farm-papers" />}>
+                  What the vet said and prescribed is kept beside the treatments.
+                </Sentence>
+                <Sentence margin="Here" deed={<DeedLink to="farm/look">Change how it looks</DeedLink>}>
+                  Light or dark, larger letters and higher contrast are chosen for this computer alone.
+                </Sentence>
+              </Sentences>
+            </Section>
+          </>
+        )}
+      </Await>
+    </Screen>
+  );
+}
+
+function Business({ farm }: { farm: Farm }) {
+  const { business } = farm;
+  if (business === null) return null;
+  const reached = [business.phone, business.email].filter((one) => one !== undefined && one !== '');
+  return (
+    <Section title="Business">
+      <Sentences>
+        <Sentence
+          margin="Name"
+          small={[business.address.replaceAll('\n', ', '), ...reached].join(' · ')}
+          deed={<DeedLink to="farm/business">Change</DeedLink>}
+        >
+          <strong>{business.name}</strong>
+        </Sentence>
+      </Sentences>
+    </Section>
+  );
+}
+
+function Holdings({ farm }: { farm: Farm }) {
+  return (
+    <Section
+      title={farm.holdings.length === 1 ? 'Holding' : 'Holdings'}
+      deeds={<DeedLink to="farm/holding">Add a holding</DeedLink>}
+    >
+      <Sentences>
+        {farm.holdings.map((holding) => {
+          const keeper = farm.people.find((person) => person.person === holding.keeper);
+          const margin =
+            holding.marginDays === 0 ? [] : [`every period ${holding.marginDays} d longer by choice`];
+          const says = [
+            `law of ${lawWords[holding.law]}`,
+            `clock of ${holding.zone}`,
+            `weights in ${holding.weightUnit}`,
+            holding.milk ? 'milk is taken for people' : 'no milk is taken for people',
+            ...margin,
+          ];
+          return (
+            <Sentence
+              key={holding.holding}
+              margin={holding.number}
+              small={listed(says)}
+              deed={
+                <DeedLink to="farm/holding/:holding" params={{ holding: holding.holding }}>
+                  Change
+                </DeedLink>
+              }
+            >
+              <strong>{holding.name}</strong>
+              {keeper === undefined ? null : <>, kept by {keeper.name}</>}
+            </Sentence>
+          );
+        })}
+      </Sentences>
+    </Section>
+  );
+}
+
+function People({ farm }: { farm: Farm }) {
+  const people = farm.people.toSorted((a, b) => Number(b.active) - Number(a.active));
+  return (
+    <Section title="People and firms" deeds={<CommandDeed id="set-person" />}>
+      <Sentences>
+        {people.map((person) => {
+          const reached = [person.phone, person.email, person.address?.replaceAll('\n', ', ')].filter(
+            (one) => one !== undefined && one !== '',
+          );
+          return (
+            <Sentence
+              key={person.person}
+              margin={person.active ? (person.roles[0] ?? '') : 'no longer'}
+              small={reached.length === 0 ? undefined : reached.join(' · ')}
+              deed={
+                <DeedLink to="farm/person/:person" params={{ person: person.person }}>
+                  Change
+                </DeedLink>
+              }
+            >
+              <strong>{person.name}</strong>
+              {person.roles.length > 1 || !person.active ? <>, {listed(person.roles)}</> : null}
+            </Sentence>
+          );
+        })}
+      </Sentences>
+    </Section>
+  );
+}

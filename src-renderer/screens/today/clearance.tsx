@@ -1,0 +1,64 @@
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { Section } from '../../parts/screen.tsx';
+import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
+
+function heads(rows: readonly { heads: number }[]): number {
+  return rows.reduce((sum, row) => sum + row.heads, 0);
+}
+
+/** Who may go for meat today, and who may not and why. */
+export function Clearance({ today }: { today: string }) {
+  const list = useCall('clear-list', { at: today, produce: 'meat' });
+  return (
+    <Section title="For meat, today">
+      <Await call={list} what="Counting who is clear">
+        {({ clear, held }) => {
+          const byTime = held
+            .filter((row) => row.clear !== undefined)
+            .toSorted((a, b) => (a.clear ?? '').localeCompare(b.clear ?? ''));
+          const [next] = byTime;
+          const notByTime = heads(held) - heads(byTime);
+          return (
+            <Sentences label="For meat, today">
+              {held.length === 0 ? null : (
+                <Sentence
+                  margin="Held"
+                  small={next === undefined ? undefined : `First to clear: ${next.shown}. ${next.why}`}
+                  deed={<CommandDeed id="clear-list" />}
+                >
+                  <strong>{count(heads(held), 'head', 'head')}</strong> may not go.
+                </Sentence>
+              )}
+              {notByTime === 0 ? null : (
+                <Sentence
+                  mind
+                  margin="No date"
+                  small="A period is not known, or something has to happen first. Time alone clears none of them."
+                  deed={
+                    <DeedLink to="declare/clear" query={{ show: 'no-date' }}>
+                      See which
+                    </DeedLink>
+                  }
+                >
+                  <strong>{count(notByTime, 'head', 'head')}</strong> of them will not clear by waiting.
+                </Sentence>
+              )}
+              <Sentence margin="Clear" deed={clear.length === 0 ? undefined : <CommandDeed id="declare" />}>
+                {clear.length === 0 ? (
+                  'Nobody is clear.'
+                ) : (
+                  <>
+                    <strong>{count(heads(clear), 'head', 'head')}</strong> may go.
+                  </>
+                )}
+              </Sentence>
+            </Sentences>
+          );
+        }}
+      </Await>
+    </Section>
+  );
+}
