@@ -7,10 +7,11 @@ import { MOST_ROWS } from '../paper/parts.ts';
 import type { RecordRow, TreatmentRecord } from '../paper/treatment-record.ts';
 import { clockState } from '../store/store.ts';
 import type { Answer } from './context.ts';
-import { pieceWords, printLocal, revisionIn } from './declare-lines.ts';
+import { pieceWords, revisionIn } from './declare-lines.ts';
 import { paperHead } from './declare-paper.ts';
 import { type BookItem, type BookRow, bookItems } from './reading/book.ts';
 import { holdingOf } from './reading/holding.ts';
+import { printLocal } from './reading/labels.ts';
 
 /** Answers `book-paper`: the treatment record of a period as a PDF, its bytes kept by their hash. */
 export const bookPaper: Answer<'book-paper'> = async (context, asked) => {

@@ -1,96 +1,67 @@
-import type { Entry } from '../../src-shared/entries/kind.ts';
 import type { HoldDecision } from '../../src-shared/entries/parts.ts';
+import type { LabelTerms } from '../../src-shared/label/terms.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
-import type { Reader } from '../store/store.ts';
-import type { Answer } from './context.ts';
-import { type Old, toldAgain } from './correct-treatment.ts';
+import type { Answer, Context } from './context.ts';
+import { decideAnew, type GivenRow, standingHolds } from './decide-anew.ts';
 import { holdingOf } from './reading/holding.ts';
+import { termsReader } from './reading/labels.ts';
 import { untilText } from './reading/say-hold.ts';
-import { type SubjectRow, subjectsOf } from './reading/subjects.ts';
-import { type Administered, decideAdministration } from './treat-core.ts';
-import { shelfOf } from './treat-shelf.ts';
+import { subjectsOf } from './reading/subjects.ts';
+import type { Administered } from './treat-core.ts';
 
-type Row = { seq: number; local: string; at: string; data: string; line: string };
-type Written = {
-  produce: string;
-  market: string;
-  state: HoldDecision['state'];
-  until: string | null;
-  event: string | null;
-  period: string | null;
-};
 type Different = { administration: string; shown: string; produce: string; written: string; today: string };
 
-/** Answers `recheck`: decides every standing treatment again by today's rules, labels and house settings. */
+/** Answers `recheck`: decides every standing treatment again by today's rules and labels. Changes nothing. */
 export const recheck: Answer<'recheck'> = (context) => {
   const tx = context.store.read;
+  const stored = termsReader(tx);
+  const termsOf = (revision: string): LabelTerms => {
+    const terms = stored(revision);
+    if (!terms) throw new Refusal('no-such-label', 'Its label is not in the book any more.');
+    return terms;
+  };
   let checked = 0;
   const different: Different[] = [];
-  for (const row of tx.each<Row>(
-    `SELECT a.seq, a.local, a.at, a.data, journal.line FROM administration AS a
-     JOIN journal ON journal.seq = a.seq ORDER BY a.at, a.seq`,
+  for (const row of tx.each<GivenRow>(
+    'SELECT id, seq, subject, at, local, data FROM administration ORDER BY at, seq',
   )) {
     checked += 1;
-    different.push(...recheckOne(tx, row));
+    different.push(...recheckOne(context, row, termsOf));
   }
   return { checked, different };
 };
 
-function recheckOne(tx: Reader, row: Row): Different[] {
-  const data = JSON.parse(row.data) as Administered;
-  const { zone } = holdingOf(tx, data.holding);
-  const entry = JSON.parse(row.line) as Entry;
-  const subject = subjectsOf(tx, [data.subject])[0];
-  const base = { administration: data.administration, shown: subject?.shown ?? data.subject };
-  if (!subject) {
-    return [{ ...base, produce: 'all', written: 'decided', today: 'its animal is not in the book any more' }];
-  }
-  const written = tx.all<Written>(
-    "SELECT produce, market, state, until, event, period FROM hold WHERE subject = ? AND source = ? AND clock = 'food'",
-    data.subject,
-    `administration:${data.administration}`,
-  );
-  const old: Old = {
-    request: entry.request,
-    n: entry.n,
-    happened: { local: row.local, zone: entry.happened.zone, at: row.at },
-    data,
-  };
-  const today = decidedToday(tx, old, subject);
-  if (typeof today === 'string') return [{ ...base, produce: 'all', written: 'decided', today }];
-  const found: Different[] = [];
-  for (const hold of today) {
-    const was = written.find((each) => each.produce === hold.produce && each.market === hold.market);
-    const now = { state: hold.state, until: hold.until ?? null, event: hold.event ?? null };
-    if (was && (same(was, now) || settled(was, hold))) continue;
-    found.push({
-      ...base,
-      produce: hold.market === 'export' ? `${hold.produce}, export` : hold.produce,
-      written: was ? untilText(was, zone) : 'nothing',
-      today: untilText(now, zone),
-    });
-  }
-  return found;
-}
-
-/** What today's rules say, or why they cannot say it: that is a finding too. */
-function decidedToday(tx: Reader, old: Old, subject: SubjectRow): readonly HoldDecision[] | string {
+function recheckOne(context: Context, row: GivenRow, termsOf: (revision: string) => LabelTerms): Different[] {
+  const tx = context.store.read;
+  const { zone } = holdingOf(tx, (JSON.parse(row.data) as Administered).holding);
+  const base = { administration: row.id, shown: subjectsOf(tx, [row.subject])[0]?.shown ?? row.subject };
+  const written = food(standingHolds(tx, row));
+  let today: HoldDecision[];
   try {
-    return decideAdministration(tx, shelfOf(tx), old.data.administration, toldAgain(tx, old, subject)).data
-      .holds;
+    today = food(decideAnew(context.store, tx, row, termsOf).holds);
   } catch (thrown) {
-    if (thrown instanceof Refusal) return thrown.message;
-    throw thrown;
+    if (!(thrown instanceof Refusal)) throw thrown;
+    // What cannot be decided today is a finding, and the rest is still to be checked.
+    return [{ ...base, produce: 'all', written: 'decided', today: thrown.message }];
   }
+  const keys = new Set([...written, ...today].map(keyOf));
+  return [...keys].flatMap((key) => {
+    const [was, is] = [written, today].map((holds) => holds.find((hold) => keyOf(hold) === key));
+    if (was && is && was.state === is.state && was.until === is.until && was.event === is.event) return [];
+    return [{ ...base, produce: key, written: said(was, zone), today: said(is, zone) }];
+  });
 }
 
-type Decided = Pick<Written, 'state' | 'until' | 'event'>;
-
-function same(a: Decided, b: Decided): boolean {
-  return a.state === b.state && a.until === b.until && a.event === b.event;
+function food(holds: readonly HoldDecision[]): HoldDecision[] {
+  return holds.filter((hold) => hold.clock === 'food');
 }
 
-/** An event that has happened meanwhile gave the written hold its end; by the label alone it would still wait. */
-function settled(was: Decided, today: HoldDecision): boolean {
-  return today.event !== undefined && was.event === null && was.until !== null;
+/** "meat", or "meat, export". */
+function keyOf(hold: HoldDecision): string {
+  return hold.market === 'export' ? `${hold.produce}, export` : hold.produce;
+}
+
+function said(hold: HoldDecision | undefined, zone: string): string {
+  if (!hold) return 'nothing';
+  return untilText({ state: hold.state, until: hold.until ?? null, event: hold.event ?? null }, zone);
 }

@@ -12,9 +12,9 @@ import { recheck } from './book-recheck.ts';
 import { voidEntry } from './book-void.ts';
 import type { Answer, Answers } from './context.ts';
 import { correctTreatment } from './correct-treatment.ts';
-import { printLocal } from './declare-lines.ts';
 import { type BookItem, type BookRow, bookItems } from './reading/book.ts';
 import { holdingOf, onlyHolding, personName } from './reading/holding.ts';
+import { printLocal } from './reading/labels.ts';
 import { storeParts } from './store-parts.ts';
 
 /** How many administrations are read at once while a search looks for the next ones that fit. */

@@ -9,7 +9,7 @@ import { Refusal } from '../../src-shared/refusal.ts';
 import type { Reader } from '../store/store.ts';
 import { noticesAbout } from './book-void.ts';
 import { type Act, type Answer, write } from './context.ts';
-import { holdingOf, recordOf } from './reading/holding.ts';
+import { holdingOf } from './reading/holding.ts';
 import { untilText } from './reading/say-hold.ts';
 import { type SubjectRow, subjectOfName } from './reading/subjects.ts';
 import {
@@ -22,7 +22,7 @@ import {
 import { weightOf } from './treat-plan.ts';
 import { shelfOf } from './treat-shelf.ts';
 
-export type Old = { request: string; n: number; happened: Happened; data: Administered };
+type Old = { request: string; n: number; happened: Happened; data: Administered };
 
 /** Answers `correct-treatment`: what really happened takes the place of what was written; both stay in the journal. */
 export const correctTreatment: Answer<'correct-treatment'> = (context, asked) => {
@@ -173,7 +173,7 @@ function weightIn(
 }
 
 /** Whether it was in milk when it was treated, by what was decided then. */
-export function wasMilking(data: Administered, row: SubjectRow): number {
+function wasMilking(data: Administered, row: SubjectRow): number {
   const milk = data.holds.find((hold) => hold.produce === 'milk');
   return milk ? (milk.state === 'dormant' ? 0 : 1) : row.milking;
 }
@@ -227,29 +227,4 @@ function keepingWhatStays(
     deviations: now.deviations.filter(({ code }) => wrote || code !== 'other-than-worked-out'),
     ...(old.planned === undefined ? {} : { planned: old.planned }),
   };
-}
-
-/** The written course of a treatment as it stands: closed ones count to the last dose that was given. */
-export function courseNow(tx: Reader, data: Administered): Administered['course'] {
-  if (!data.course) return undefined;
-  const record = recordOf<DataOf<'course-set'>>(tx, 'course', data.course.course);
-  if (!record || record.state === 'open') return data.course;
-  const last = tx.get<{ local: string | null }>(
-    'SELECT max(local) AS local FROM course_dose WHERE subject = ?',
-    `course:${data.course.course}`,
-  )?.local;
-  return { ...data.course, plannedLast: last ?? data.course.plannedLast };
-}
-
-/** A treatment told again exactly as it was, for holding today's rules against it. */
-export function toldAgain(tx: Reader, old: Old, row: SubjectRow): Treatment {
-  const told = again(tx, old, {
-    row,
-    other: false,
-    weight: old.data.weight,
-    heads: old.data.heads,
-    happened: old.happened,
-    asked: {},
-  });
-  return { ...told, course: courseNow(tx, old.data) };
 }

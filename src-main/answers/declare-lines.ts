@@ -3,8 +3,7 @@ import type { declarationLineSchema } from '../../src-shared/entries/declared.ts
 import type { HoldDecision } from '../../src-shared/entries/parts.ts';
 import { unitsOf } from '../../src-shared/entries/parts.ts';
 import { amountOf, printAmount } from '../../src-shared/quantity/amount.ts';
-import { printDay } from '../../src-shared/time/day.ts';
-import { type Instant, isoWithOffset, parseLocal, printInstant } from '../../src-shared/time/zone.ts';
+import { type Instant, isoWithOffset, localOf, printInstant } from '../../src-shared/time/zone.ts';
 import { bars, clearsAt } from '../../src-shared/withdrawal/verdict.ts';
 import type { Reader } from '../store/store.ts';
 import { type HoldRow, holdsOn, treatmentsOn } from './reading/holds.ts';
@@ -15,12 +14,6 @@ import type { Administered } from './treat-core.ts';
 export type DeclarationLine = z.output<typeof declarationLineSchema>;
 /** Holds to reckon with in the place of the written ones, by administration: for saying what a change would do. */
 export type ChangedHolds = ReadonlyMap<string, readonly HoldDecision[]>;
-
-/** "28 Feb 2027" or "28 Feb 2027, 08:00": as it was said, whatever the zone. */
-export function printLocal(local: string): string {
-  const { day, time } = parseLocal(local, 'date');
-  return time === undefined ? printDay(day) : `${printDay(day)}, ${time}`;
-}
 
 /** The holds on each of these subjects, inherited ones included; every subject has a list. */
 export function holdsBySubject(
@@ -148,13 +141,40 @@ export function declarationLines(
       class: row.class,
       heads,
       ...(since === undefined ? {} : { clearSince: since }),
-      treatments: (treatments.get(row.subject) ?? []).flatMap((given) => {
-        const hold = meat.get(`administration:${given.id}`);
-        if (given.at > at || !hold || !isAboveZero(hold)) return [];
-        return [treatmentLine(given, hold, zone, piece)];
-      }),
+      treatments: [
+        ...(treatments.get(row.subject) ?? []).flatMap((given) => {
+          const hold = meat.get(`administration:${given.id}`);
+          if (given.at > at || !hold || !isAboveZero(hold)) return [];
+          return [treatmentLine(given, hold, zone, piece)];
+        }),
+        ...[...meat.values()]
+          .filter(
+            (hold) => WITHOUT_RECORD[hold.cause] !== undefined && hold.from_at <= at && isAboveZero(hold),
+          )
+          .map((hold) => unrecordedLine(hold, zone)),
+      ],
     };
   });
+}
+
+/** Holds that stand for a treatment which nobody recorded: who may have been treated counts as treated. */
+const WITHOUT_RECORD: Readonly<Record<string, string>> = {
+  'possibly-treated': 'May have been treated; not recorded',
+  'bought-in': 'Came in with no statement about treatments',
+  'at-foot': 'At foot of a treated ewe',
+  other: 'Held by hand',
+};
+
+function unrecordedLine(hold: HoldRow, zone: string): DeclarationLine['treatments'][number] {
+  return {
+    administration: hold.source,
+    product: WITHOUT_RECORD[hold.cause] ?? hold.cause,
+    batch: '',
+    local: localOf(hold.from_at as Instant, zone),
+    quantity: 'not known',
+    period: hold.period ?? 'not stated',
+    until: untilText(hold, zone),
+  };
 }
 
 function treatmentLine(

@@ -3,9 +3,10 @@ import { dayOf, type Instant, printInstant } from '../../src-shared/time/zone.ts
 import type { DeclarationPaper } from '../paper/declaration.ts';
 import type { PaperHead } from '../paper/parts.ts';
 import type { Reader } from '../store/store.ts';
-import { COUNTING_WORDS, printLocal } from './declare-lines.ts';
+import { COUNTING_WORDS } from './declare-lines.ts';
 import type { Told } from './declare-told.ts';
 import { businessOf, type Holding, personName } from './reading/holding.ts';
+import { printLocal } from './reading/labels.ts';
 
 /** What every paper of a holding carries. `doubted` says on the paper that the date was not certain. */
 export function paperHead(

@@ -163,7 +163,7 @@ export function sentencesOf(lines: readonly DeclarationLine[], zone: string, now
   );
   if (free > 0) {
     said.push(
-      `For ${free === heads ? 'all of them' : `${free} ${plural('head', free)}`} the book has no treatment with a withdrawal period for meat.`,
+      `For ${free === heads ? (heads === 1 ? 'it' : 'all of them') : `${free} ${plural('head', free)}`} the book has no treatment with a withdrawal period for meat.`,
     );
   }
   if (free < heads) {

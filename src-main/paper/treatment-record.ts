@@ -106,7 +106,7 @@ function table(rows: readonly RecordRow[]): Content {
     table: {
       headerRows: 1,
       dontBreakRows: rows.every(fitsAPage),
-      widths: [54, 98, 140, 64, 60, '*', 84, 74],
+      widths: [52, 92, 140, 58, 60, '*', 104, 72],
       body,
     },
     layout: RULED,

@@ -1,4 +1,5 @@
 import { KINDS_OF_ENTRY } from '../../src-shared/entries/all.ts';
+import { paperJobs } from '../paper/jobs.ts';
 import { projections, projectionVersion } from '../store/projections.ts';
 import { kindsOf } from '../store/store.ts';
 import { serveJobs } from './serve.ts';
@@ -10,4 +11,4 @@ import { storeJobs } from './store-jobs.ts';
  */
 const parts = { kinds: kindsOf(Object.values(KINDS_OF_ENTRY)), projections, projectionVersion };
 
-await serveJobs({ ...storeJobs(parts) });
+await serveJobs({ ...storeJobs(parts), ...paperJobs });

@@ -5,7 +5,6 @@ import type { Entry } from '../../../src-shared/entries/kind.ts';
 import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
 import type { Replaced } from '../../../src-shared/entries/replaced.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
-import type { Instant } from '../../../src-shared/time/zone.ts';
 import { upgradedData } from '../../store/journal.ts';
 import type { Reader } from '../../store/store.ts';
 import { batchesIn, pieceWords, printAt, revisionIn } from '../declare-lines.ts';
@@ -29,6 +28,8 @@ type HoldFacts = Pick<HoldDecision, 'produce' | 'market' | 'clock' | 'state'> & 
   until: string | null;
   event: string | null;
   period: string | null;
+  says: string;
+  wakes: string | null;
 };
 
 type Found = {
@@ -81,7 +82,8 @@ export function bookItems(tx: Reader, range: BookRange): BookItem[] {
      )
      SELECT page.seq, page.at, a.local, a.data, journal.line,
        (SELECT json_group_array(json_object('produce', produce, 'market', market, 'clock', clock, 'state', state,
-          'until', until, 'event', event, 'period', period))
+          'until', until, 'event', event, 'period', period,
+          'says', hold.data ->> '$.says', 'wakes', hold.data ->> '$.wakes'))
         FROM hold WHERE hold.subject = a.subject AND hold.source = 'administration:' || a.id) AS holds,
        EXISTS (SELECT 1 FROM correction WHERE target = page.seq) AS corrected
      FROM page JOIN journal ON journal.seq = page.seq LEFT JOIN administration AS a ON a.id = page.id
@@ -122,7 +124,13 @@ function itemOf(tx: Reader, found: Found, say: ReturnType<typeof sayer>): BookIt
 }
 
 function factsOf(hold: HoldDecision): HoldFacts {
-  return { ...hold, until: hold.until ?? null, event: hold.event ?? null, period: hold.period ?? null };
+  return {
+    ...hold,
+    until: hold.until ?? null,
+    event: hold.event ?? null,
+    period: hold.period ?? null,
+    wakes: hold.wakes ?? null,
+  };
 }
 
 type Version = {
@@ -245,16 +253,22 @@ function clockText(
     holds.find((hold) => hold.produce === produce && hold.market === market && hold.clock === 'food');
   const home = of('domestic');
   if (!home) return undefined;
-  const dormant = home.state === 'dormant' ? 'not in milk; if it were, ' : '';
   const abroad = of('export');
   const also = abroad ? `; for export ${ends(abroad, zone)}` : '';
-  return {
-    period: home.period ?? (home.state === 'none' ? '' : 'not stated'),
-    until: `${dormant}${ends(home, zone)}${also}`,
-  };
+  return { period: periodText(home), until: `${ends(home, zone)}${also}` };
 }
 
+/** The period as the label or the vet states it. Zero is a statement, and not stated is none. */
+function periodText(hold: HoldFacts): string {
+  if (hold.period !== null) return /^0 [dh]$/.test(hold.period) ? 'zero' : hold.period;
+  if (hold.says === 'not-for-this-produce') return 'label: not for animals giving it';
+  return hold.says === 'for-life' ? 'label: for life' : 'not stated';
+}
+
+/** What ends it. A clock that sleeps because the animal is not in milk says what it would wake to. */
 function ends(hold: HoldFacts, zone: string): string {
-  if (hold.state === 'dormant' && hold.until !== null) return printAt(hold.until as Instant, zone);
-  return untilText(hold, zone);
+  if (hold.state !== 'dormant') return untilText(hold, zone);
+  if (hold.until !== null) return `not in milk; else ${printAt(hold.until, zone)}`;
+  const awake = { state: (hold.wakes ?? 'unknown') as HoldFacts['state'], until: null, event: hold.event };
+  return `not in milk; else ${untilText(awake, zone)}`;
 }

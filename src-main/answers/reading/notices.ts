@@ -4,16 +4,11 @@ import { printDay } from '../../../src-shared/time/day.ts';
 import type { Instant } from '../../../src-shared/time/zone.ts';
 import { dayOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
-import {
-  barring,
-  type DeclarationLine,
-  declarationLines,
-  holdsBySubject,
-  printLocal,
-} from '../declare-lines.ts';
+import { barring, type DeclarationLine, declarationLines, holdsBySubject } from '../declare-lines.ts';
 import { namesOf } from '../declare-told.ts';
 import { holdingOf } from './holding.ts';
-import { kinOf } from './holds.ts';
+import { type HoldRow, kinOf } from './holds.ts';
+import { printLocal } from './labels.ts';
 import { untilText } from './say-hold.ts';
 import { subjectsOf } from './subjects.ts';
 
@@ -104,8 +99,8 @@ function noticesFor(
     const difference =
       line === undefined ? 'the book does not know it any more' : treatmentsDiffer(frozen, line);
     if (bars.length === 0 && difference === undefined) continue;
-    const ends = bars.map((hold) => untilText(hold, zone));
-    const so = bars.length > 0 ? `its meat is now held: ${[...new Set(ends)].join('; ')}` : difference;
+    const ends = [...new Set(bars.map((hold) => endOf(hold, zone)))].join('; ');
+    const so = bars.length > 0 ? `its meat is now held ${ends}` : difference;
     const because = changed === undefined ? causeOf(tx, frozen.subject, row.seq, zone) : 'with this change';
     const text = `${because} ${so}`;
     said.set(text, [...(said.get(text) ?? []), frozen.shown]);
@@ -118,6 +113,11 @@ function noticesFor(
       `To ${declared.to} on ${printLocal(declared.departs)} (no. ${declared.number}): ${namesOf(names)} ` +
       `${names.length === 1 ? 'was' : 'were'} declared clear; ${what}.`,
   }));
+}
+
+function endOf(hold: HoldRow, zone: string): string {
+  const text = untilText(hold, zone);
+  return hold.state === 'until' || hold.state === 'dormant' ? `until ${text}` : text;
 }
 
 /** What the treatments of one line say now that they did not say then; nothing when they say the same. */
