@@ -1,7 +1,7 @@
 import { existsSync, rmSync } from 'node:fs';
 import { basename } from 'node:path';
 import { Refusal } from '../../src-shared/refusal.ts';
-import { APPLICATION_ID, bookPath, identify, moveIntoPlace } from './book-file.ts';
+import { APPLICATION_ID, bookPath, identify, moveIntoPlace, needFolder } from './book-file.ts';
 import { checkCodeOf, FIRST_PREVIOUS } from './check-code.ts';
 import { type Db, openReading, plainError } from './sqlite.ts';
 
@@ -12,7 +12,8 @@ type End = { count: number; seq: number; hash: string };
 /**
  * Copies a book, open or not, to another file and proves the copy before it gets its name. Writing may go on
  * meanwhile: the copy is the book as it was at one moment. A file that is already there is never replaced.
- * @throws Refusal `file-exists`, `not-a-book`, `book-missing`, `disk-full`, `backup-failed`
+ * @throws Refusal `file-exists`, `not-a-book`, `book-missing`, `folder-missing`, `disk-full`,
+ *   `backup-failed`
  */
 export function backupBook(from: string, to: string): Backup {
   const book = bookPath(from);
@@ -30,6 +31,7 @@ export function backupFile(from: string, to: string): Backup {
       next: 'Choose another name: a backup never replaces a file.',
     });
   }
+  needFolder(to, 'to');
   const part = `${to}.part`;
   rmSync(part, { force: true });
   try {

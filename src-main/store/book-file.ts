@@ -31,6 +31,16 @@ export function bookPath(path: string): string {
   return existsSync(folder) ? join(realpathSync(folder), basename(full)) : full;
 }
 
+/** @throws Refusal `folder-missing` when the folder that a file is to lie in is not there */
+export function needFolder(path: string, field?: string): void {
+  const folder = dirname(path);
+  if (existsSync(folder)) return;
+  throw new Refusal('folder-missing', `The folder ${folder} does not exist.`, {
+    ...(field === undefined ? {} : { field }),
+    next: 'Make the folder first, or choose another.',
+  });
+}
+
 /**
  * Looks at a file's first bytes before the database does, so that a file that is not ours stays as it is.
  * @returns whether there is a book at all

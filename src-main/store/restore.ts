@@ -1,7 +1,7 @@
 import { existsSync, rmSync } from 'node:fs';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { backupBook } from './backup.ts';
-import { bookPath, identify, moveIntoPlace, setAside } from './book-file.ts';
+import { bookPath, identify, moveIntoPlace, needFolder, setAside } from './book-file.ts';
 import { takeLock } from './lock.ts';
 import { applyPending } from './migrate.ts';
 import { settle } from './rebuild.ts';
@@ -31,6 +31,7 @@ export function restoreBook(
   options: { head?: string; progress?: Progress } = {},
 ): Restored {
   const book = bookPath(path);
+  needFolder(book, 'book');
   const lock = takeLock(book);
   const part = `${book}.restoring`;
   try {

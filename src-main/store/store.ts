@@ -1,8 +1,6 @@
-import { existsSync } from 'node:fs';
-import { dirname } from 'node:path';
 import type { Entry, EntryDraft, EntryKind, Subject } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
-import { bookPath, createBookFile, identify } from './book-file.ts';
+import { bookPath, createBookFile, identify, needFolder } from './book-file.ts';
 import { type BookEntry, bookReading } from './book-reading.ts';
 import { checkCodeOf, FIRST_PREVIOUS } from './check-code.ts';
 import type { Clock } from './clock.ts';
@@ -103,11 +101,7 @@ export function openStore(path: string, parts: StoreParts, clock: Clock, options
       next: 'Check the name, or start a new book.',
     });
   }
-  if (!existsSync(dirname(book))) {
-    throw new Refusal('folder-missing', `The folder ${dirname(book)} does not exist.`, {
-      next: 'Make the folder first, or choose another.',
-    });
-  }
+  needFolder(book);
   return options.readonly === true ? openReadOnly(book, all, clock) : openToWrite(book, all, clock, options);
 }
 

@@ -41,7 +41,8 @@ const MOST_PROBLEMS = 100;
 /**
  * Checks a book from end to end, without writing to it: the file's own structure, its schema, every column of
  * every journal row against the chain, every projection against a replay into a fresh database, and every
- * attachment against its hash.
+ * attachment against its hash. Unfinished forms, preferences, replies and the time at which something was kept
+ * are conveniences and no evidence, so a change of those is not looked for.
  *
  * Without a check code a journal whose last entries were cut off, together with their projections, looks
  * whole: nothing in the file says how long it once was. A check code from any paper proves the journal up to

@@ -72,6 +72,10 @@ describe('a backup', () => {
     expect(() => backupBook(place.path('b.foldbook'), place.path('c'))).toThrowError(refusal('not-a-book'));
     expect(() => backupBook(place.path('none'), place.path('c'))).toThrowError(refusal('book-missing'));
     expect(existsSync(place.path('c'))).toBe(false);
+    expect(() => backupBook(store.path, place.path('no/where'))).toThrowError(refusal('folder-missing'));
+    expect(() => restoreBook(store.path, place.path('no/where'), toyParts)).toThrowError(
+      refusal('folder-missing'),
+    );
   });
 
   test('of a book whose numbers have a hole is not made', () => {

@@ -181,6 +181,6 @@ test('one by one, folded again, replayed and plainly recomputed are the same', (
         place.clear();
       }
     }),
-    { seed, numRuns: Number(process.env.FOLDBOOK_RUNS ?? 60) },
+    { seed, numRuns: Number(process.env.FOLDBOOK_RUNS ?? 30) },
   );
 }, 120_000);
