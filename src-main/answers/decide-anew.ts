@@ -7,6 +7,7 @@ import { parseInstant } from '../../src-shared/time/zone.ts';
 import { type Decision, type Given, settleEvent } from '../../src-shared/withdrawal/holds.ts';
 import type { Reader, Store } from '../store/store.ts';
 import { holdingOf, recordOf } from './reading/holding.ts';
+import { subjectsOf } from './reading/subjects.ts';
 import { type Administered, ageOn } from './treat-core.ts';
 import { decided, holdData, isOverLabel } from './treat-holds.ts';
 
@@ -79,8 +80,7 @@ export function decideAnew(
       : undefined;
   const counting = standing.find((hold) => hold.counting !== undefined)?.counting ?? holding.counting;
   const marginDays = marginOf(standing) ?? holding.marginDays;
-  // A milk clock that runs, or that nobody kept, is taken as running: a hold is never hidden by a gap in the book.
-  const milking = milk?.state !== 'dormant';
+  const milking = milkingThen(tx, data.subject, milk);
   const fresh = decided(
     tx,
     {
@@ -110,6 +110,17 @@ export function decideAnew(
     holds: [...settled, ...standing.filter((hold) => hold.clock !== 'food')],
     overLabel: deviations.some(({ code }) => code === 'over-label' || code === 'over-most'),
   };
+}
+
+/**
+ * Whether she was in milk, by the milk hold that stands. One that only says that the vet must state the period does
+ * not tell: the book's word on the animal is taken, and with none she is taken as milking, so that no gap in the book
+ * hides a hold.
+ */
+function milkingThen(tx: Reader, subject: string, milk: HoldDecision | undefined): boolean {
+  if (milk !== undefined && milk.rule !== 'off-label-vet-must-state') return milk.state !== 'dormant';
+  if (milk?.state === 'dormant') return false;
+  return subjectsOf(tx, [subject])[0]?.milking !== 0;
 }
 
 /** The farm's own margin as it was counted then; nothing when no hold ended by time, so that none is known. */

@@ -146,7 +146,7 @@ function sayRate(terms: LabelTerms, line: DoseLine): string {
       rate.perVolume === undefined
         ? ''
         : `, printed also as ${printRate(parseRate(rate.perVolume, 'perVolume', { piece }))}`;
-    return `${main}${of}${second}`;
+    return `${of}${main}${second}`;
   }
   const bands = rate.bands.map((band) => `up to and with ${band.upTo} ${amount(terms, band.dose)}`);
   const from = rate.from === undefined ? '' : `from ${rate.from}; `;
@@ -157,11 +157,11 @@ function sayRate(terms: LabelTerms, line: DoseLine): string {
   return `${from}${bands.join('; ')}${further}`;
 }
 
-/** " of alphazol", where a rate counts one substance of several. */
+/** "alphazol, ", where a rate counts one substance of several. */
 function ofSubstance(terms: LabelTerms, of: number, text: string): string {
   const { unit } = parseRate(text, 'rate', { piece: terms.piece });
   const substance = terms.actives[of]?.substance;
-  return substance === undefined || unit === 'mL' || unit === 'piece' ? '' : ` of ${substance}`;
+  return substance === undefined || unit === 'mL' || unit === 'piece' ? '' : `${substance}, `;
 }
 
 function amount(terms: LabelTerms, text: string): string {

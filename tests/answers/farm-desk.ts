@@ -89,6 +89,17 @@ export function farmDesk(start = '2026-05-01T09:00:00.000Z') {
       if (!answer.ok) throw new Error(answer.error.message);
       return (answer.value as Reply<'farm'>).head.seq;
     },
+    /** Closes the desk, folds every entry anew as a newer program would, and looks at what came of it. */
+    async refold(look: (store: ReturnType<typeof openStore>) => void): Promise<void> {
+      await desk.close();
+      const newer = { ...storeParts, projectionVersion: storeParts.projectionVersion + 1 };
+      const store = openStore(book, newer, { now: () => now });
+      try {
+        look(store);
+      } finally {
+        store.close();
+      }
+    },
     async close() {
       await desk.close();
       rmSync(folder, { recursive: true, force: true });
