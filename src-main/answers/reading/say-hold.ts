@@ -41,22 +41,28 @@ export function untilText(hold: Pick<HoldRow, 'state' | 'until' | 'event'>, zone
 export function sayHold(row: HoldRow, zone: string) {
   const produce = PRODUCE[row.produce] ?? row.produce;
   const why = row.product ? `${row.product}` : (CAUSE[row.cause] ?? row.cause);
-  const until = untilText(row, zone);
-  const sentence =
-    row.state === 'until' || row.state === 'dormant'
-      ? `${produce} held until ${until} (${why}${row.period ? `, ${row.period}` : ''})`
-      : row.state === 'none'
-        ? `${produce} clear (${why})`
-        : `${produce} held ${until} (${why})`;
   const decision = JSON.parse(row.data) as HoldDecision;
+  // A sleeping clock is said as what it would wake to.
+  const awake = row.state === 'dormant' ? (decision.wakes ?? 'unknown') : row.state;
+  const until = untilText({ ...row, state: awake }, zone);
+  const held =
+    awake === 'none'
+      ? `clear (${why})`
+      : awake === 'until'
+        ? `held until ${until} (${why}${row.period ? `, ${row.period}` : ''})`
+        : `held ${until} (${why})`;
+  const sentence =
+    row.state === 'dormant'
+      ? `${produce}: not in milk; if it comes into milk, ${held}`
+      : `${produce} ${held}`;
   return {
     produce: row.produce,
     market: row.market,
     clock: row.clock,
     state: row.state,
     ...(row.until === null ? {} : { until: isoWithOffset(row.until as never, zone) }),
-    untilText: until,
-    text: row.state === 'dormant' ? `${sentence}; it is not in milk` : sentence,
+    untilText: row.state === 'dormant' ? `not in milk; else ${until}` : until,
+    text: sentence,
     cause: row.cause,
     ...(row.product === null ? {} : { product: row.product }),
     from: row.from_at,
