@@ -1,6 +1,6 @@
 import type { Happened } from '../../src-shared/entries/kind.ts';
 import { searchKey } from '../../src-shared/search-key.ts';
-import { dayOf } from '../../src-shared/time/zone.ts';
+import { dayOf, parseInstant } from '../../src-shared/time/zone.ts';
 import type { AnimalColumns, ImportedAnimal } from '../exchange/animal-row.ts';
 import { readAnimals } from '../exchange/animals.ts';
 import { guessColumns } from '../exchange/guess.ts';
@@ -49,7 +49,7 @@ function planAnimals(
     ...options,
     oddWeights: oddWeights ?? (confirmed.has('weight-check') ? 'take' : undefined),
     confirmed: unitIsSure || confirmed.has('weight-unit') ? ['weight-unit'] : [],
-    today: dayOf(now as never, holding?.zone ?? 'UTC'),
+    today: dayOf(parseInstant(now, 'clock'), holding?.zone ?? 'UTC'),
   });
   const cells = new Map(table.rows.map((row) => [row.line, row.cells]));
   const called = (line: number) =>

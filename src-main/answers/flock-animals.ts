@@ -75,8 +75,13 @@ export function numbersOf(act: Act, typed: TypedNumbers, own: string | undefined
 }
 
 /** A chip with a maker's code carries no number of the tag, and a tag of the farm's own has no 15 digits. */
+function contradict(one: Identity, other: Identity): boolean {
+  const says = (number: Identity) => number.kind !== 'management' && !number.key.startsWith('9');
+  return says(one) && says(other) && one.key !== other.key;
+}
+
 function checkSame(tag: Identity, chip: Identity | undefined): void {
-  if (!chip || tag.key === chip.key || tag.kind === 'management' || chip.key.startsWith('9')) return;
+  if (!chip || !contradict(tag, chip)) return;
   throw new Refusal(
     'tag-chip-differ',
     `The tag ${tag.written} and the chip ${chip.written} are two different animals; correct one of them.`,
@@ -156,19 +161,28 @@ function standingOf(act: Act, animal: string | undefined): Standing | undefined 
   return row;
 }
 
+/**
+ * The numbers after a change. One that is not given again stays, so that no form loses it by leaving it out; but a
+ * new tag puts an end to the chip of the old one, and a new chip to the old tag. The old ones stay findable.
+ */
+function numbersAfter(asked: TypedNumbers, before: Standing | undefined): TypedNumbers {
+  if (!before) return asked;
+  const fits = (given: string | undefined, old: string | null, field: 'tag' | 'chip'): string | undefined => {
+    if (old === null || given === undefined) return old ?? undefined;
+    const [one, other] = [identityIn(field, given), identityIn(field, old)];
+    return contradict(one, other) ? undefined : old;
+  };
+  return {
+    tag: asked.tag ?? fits(asked.chip, before.tag, 'chip'),
+    chip: asked.chip ?? fits(asked.tag, before.chip, 'tag'),
+    management: asked.management ?? before.management ?? undefined,
+  };
+}
+
 function setAnimal(act: Act, asked: Asked<'set-animal'>) {
   const holding = holdingOf(act.tx, asked.holding);
   const before = standingOf(act, asked.animal);
-  // A number that is not given again stays: numbers are changed, and never lost by a form that left them out.
-  const numbers = numbersOf(
-    act,
-    {
-      tag: asked.tag ?? before?.tag ?? undefined,
-      chip: asked.chip ?? before?.chip ?? undefined,
-      management: asked.management ?? before?.management ?? undefined,
-    },
-    asked.animal,
-  );
+  const numbers = numbersOf(act, numbersAfter(asked, before), asked.animal);
   const animal = asked.animal ?? act.id();
   const subject = `animal:${animal}`;
   const happened = notBefore(happenedBy(act, holding, 'start', asked.happened), cameAt(act.tx, subject));

@@ -3,6 +3,7 @@ import type { Happened } from '../../src-shared/entries/kind.ts';
 import type { lotSet } from '../../src-shared/entries/lot-set.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { searchKey } from '../../src-shared/search-key.ts';
+import { parseDay } from '../../src-shared/time/day.ts';
 import { startOfDay } from '../../src-shared/time/zone.ts';
 import type { Reader } from '../store/store.ts';
 import { type Act, type Answers, type Asked, write } from './context.ts';
@@ -107,7 +108,7 @@ function movedAt(act: Act, asked: Asked<'move-heads'>, from: LotRow, to: string 
     notBefore(said, cameAt(act.tx, `lot:${from.id}`)),
     to === undefined ? undefined : cameAt(act.tx, to),
   );
-  const dayEnds = startOfDay(happened.local.slice(0, 10) as never, happened.zone, 1);
+  const dayEnds = startOfDay(parseDay(happened.local.slice(0, 10), 'happened'), happened.zone, 1);
   const received = act.tx.get<{ at: string | null }>(
     'SELECT max(at) AS at FROM lineage WHERE subject = ? AND at <= ?',
     `lot:${from.id}`,

@@ -1,7 +1,7 @@
 import type { Happened } from '../../src-shared/entries/kind.ts';
 import { compare } from '../../src-shared/quantity/fraction.ts';
 import { kilograms, printWeight, type Weight, weightQuestion } from '../../src-shared/quantity/weight.ts';
-import { dayOf, instantOf } from '../../src-shared/time/zone.ts';
+import { dayOf, instantOf, parseInstant } from '../../src-shared/time/zone.ts';
 import { guessWeighColumns } from '../exchange/guess.ts';
 import { sayLines } from '../exchange/questions.ts';
 import { readWeighings, type TakenWeighing, type WeighColumns } from '../exchange/weighings.ts';
@@ -124,7 +124,7 @@ function planWeighings(
     unit: weightUnit,
     oddWeights: oddWeights ?? (confirmed.has('weight-check') ? 'take' : undefined),
     confirmed: unitIsSure || confirmed.has('weight-unit') ? ['weight-unit'] : [],
-    today: dayOf(now as never, zone),
+    today: dayOf(parseInstant(now, 'clock'), zone),
     lastWeights: last,
   });
   const jumpsTaken = oddWeights ?? (confirmed.has('weight-jump') ? 'take' : undefined);

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import type { groupSet } from '../../src-shared/entries/group-set.ts';
 import type { Entry, Happened } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
-import { localOf } from '../../src-shared/time/zone.ts';
+import { localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import type { Reader } from '../store/store.ts';
 import { type Act, type Answers, write } from './context.ts';
 import { onlyHolding } from './reading/holding.ts';
@@ -112,7 +112,7 @@ export const withdrawAnswers: Answers<'imports' | 'withdraw-import'> = {
     return {
       imports: importsIn(tx).map(({ recorded, ...one }) => ({
         ...one,
-        on: localOf(recorded as never, zone),
+        on: localOf(parseInstant(recorded, 'recorded'), zone),
       })),
     };
   },

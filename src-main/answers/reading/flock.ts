@@ -5,7 +5,7 @@ import { type Identity, readIdentity } from '../../../src-shared/flock/identity.
 import { printWeight, type Weight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { type Day, parseDay, printDay } from '../../../src-shared/time/day.ts';
-import { dayOf, instantOf } from '../../../src-shared/time/zone.ts';
+import { dayOf, instantOf, parseInstant } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
 import type { Act } from '../context.ts';
 import { type Holding, onlyHolding, recordOf } from './holding.ts';
@@ -174,7 +174,7 @@ export function checkedDay(
   day: string | undefined,
 ): string | undefined {
   if (day === undefined) return undefined;
-  if (parseDay(day, field) > dayOf(act.now as never, holding.zone)) {
+  if (parseDay(day, field) > dayOf(parseInstant(act.now, 'clock'), holding.zone)) {
     throw new Refusal('in-the-future', 'This day is still to come.', { field, next: 'Correct the date.' });
   }
   return day;
