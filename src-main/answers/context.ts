@@ -84,7 +84,8 @@ export function write<N extends WritingCall>(
         entries.push(draft(kind, by, happened ?? act.happened(undefined), data));
       },
       ask(code, message, field) {
-        if (asked.confirmed.includes(code)) return;
+        // A screen may send the code as the refusal named it, or bare.
+        if (asked.confirmed.includes(code) || asked.confirmed.includes(`ask:${code}`)) return;
         throw new Refusal(`ask:${code}`, message, { field, next: 'Say yes if it is so, or correct it.' });
       },
       keep: (keeper) => keepers.push(keeper),
