@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { Store } from '../../src-main/store/store.ts';
 import type { Ask } from '../../src-shared/calls/all.ts';
-import { DRENCH, type FarmDesk, farmDesk } from './farm-desk.ts';
+import { DRENCH, FARM, type FarmDesk, farmDesk } from './farm-desk.ts';
 
 type Terms = Ask<'check-label'>['terms'];
 let desk: FarmDesk;
@@ -132,6 +132,16 @@ describe('a period that was typed wrongly', () => {
     expect(await meatHold()).toEqual(['30 Jun 2026, 10:00']);
     expect((await wrong(meat('14 d'))).moved).toEqual([]);
     expect((await wrong(meat('70 d'))).moved).toMatchObject([{ to: '10 Jul 2026, 10:00' }]);
+  });
+
+  test('counting and the farm’s margin stay those of the day it was given', async () => {
+    await desk.ask('set-holding', { ...FARM.holding, holding, marginDays: 3 });
+    await deliver();
+    await treat();
+    expect(await meatHold()).toEqual(['1 Jun 2026, 10:00']);
+    await desk.ask('set-holding', { ...FARM.holding, holding, marginDays: 0, counting: 'whole-days' });
+    await wrong(meat('42 d'));
+    expect(await meatHold()).toEqual(['15 Jun 2026, 10:00']);
   });
 
   test('a treatment that was struck out stays out', async () => {
