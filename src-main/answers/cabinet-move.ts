@@ -21,7 +21,7 @@ type MoveAsk = Asked<'move-stock'>;
  */
 function happenedTo(act: Act, row: StockRow, local: string | undefined): Happened {
   const came = act.tx.get<{ at: string; local: string }>(
-    'SELECT at, local FROM movement WHERE subject = ? ORDER BY at, seq, i LIMIT 1',
+    "SELECT at, local FROM movement WHERE subject = ? AND cause IN ('received', 'made-up') ORDER BY at, seq LIMIT 1",
     `container:${row.id}`,
   );
   const start = happenedBy(act, undefined, 'start', local);
