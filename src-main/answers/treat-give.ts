@@ -64,6 +64,7 @@ export function replyOf(decided: readonly Decided[], happened: Happened): Given 
   if (!first) throw new Refusal('nothing-given', 'There is nothing to record.');
   return {
     administrations: decided.map((each) => each.data.administration),
+    ...(first.data.course === undefined ? {} : { course: first.data.course.course }),
     quantity: decided.map((each) => quantityText(each.data, each.terms.piece)).join(' + '),
     holds: decided.flatMap((each) =>
       each.data.holds.map((hold) => sayHold(asHoldRow(hold, each.data, happened.at), happened.zone)),
@@ -158,7 +159,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
     const shelf = shelfOf(tx);
     const decided = lines.map((line) => {
       const id = act.id();
-      const course = courseFor(act, asked, row.subject, line, happened);
+      const course = courseFor(act, asked, row.subject, happened);
       return decideAdministration(tx, shelf, id, {
         ...line,
         holding,
@@ -178,7 +179,10 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
         course,
       });
     });
-    for (const each of decided) addDecided(act, each, happened);
+    for (const each of decided) {
+      beginCourse(act, asked, each.data, happened);
+      addDecided(act, each, happened);
+    }
     if (session) endPossibly(act, session, row.subject, happened);
     return replyOf(decided, happened);
   });
@@ -214,25 +218,29 @@ function endPossibly(act: Act, session: Session, subject: string, happened: Happ
   }
 }
 
+/** A course that begins with this dose, under the dose line that was decided. */
+function beginCourse(act: Act, asked: Asked<'treat'>, data: Administered, happened: Happened): void {
+  if (asked.course === undefined || !('planned' in asked.course) || data.course === undefined) return;
+  const { subject, medicine, doseLine } = data;
+  const planned = asked.course.planned.toSorted();
+  act.add(
+    'course-set',
+    { course: data.course.course, subject, medicine, doseLine, planned, state: 'open' },
+    happened,
+  );
+}
+
 function courseFor(
   act: Act,
   asked: Asked<'treat'>,
   subject: string,
-  line: LineOfWork,
   happened: Happened,
 ): Administered['course'] {
   if (asked.course === undefined) return undefined;
   if ('planned' in asked.course) {
     const planned = asked.course.planned.toSorted();
-    const course = act.id();
-    const doseLine = line.doseLine ?? '';
-    act.add(
-      'course-set',
-      { course, subject, medicine: line.medicine, doseLine, planned, state: 'open' },
-      happened,
-    );
     return {
-      course,
+      course: act.id(),
       n: 1,
       of: planned.length,
       plannedLast: laterLocal(planned.at(-1) ?? happened.local, happened.local),

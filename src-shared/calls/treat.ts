@@ -82,6 +82,8 @@ const treatedRow = shownSubject.extend({
 });
 const treatedReply = z.strictObject({
   administrations: z.array(idSchema),
+  /** The course it began or went on with, to name at the next dose. */
+  course: idSchema.optional(),
   quantity: z.string(),
   holds: z.array(shownHold),
   draws: z.array(drawSchema),
