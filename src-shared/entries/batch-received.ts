@@ -38,7 +38,7 @@ export const batchReceived = entryKind({
     subjectOf('batch', data.batch),
     ...data.containers.map((item) => subjectOf('container', item.container)),
   ],
-  fold(entry, subject) {
+  fold(entry, subject, read) {
     const { data } = entry;
     if (subject === subjectOf('batch', data.batch)) {
       return [
@@ -61,18 +61,21 @@ export const batchReceived = entryKind({
     const item = data.containers.find((each) => subjectOf('container', each.container) === subject);
     if (!item) return [];
     return [
-      containerRow({
-        id: item.container,
-        label: item.label,
-        batch: data.batch,
-        medicine: data.medicine,
-        revision: data.revision,
-        kind: item.amount.kind,
-        received: unitsOf(item.amount),
-        unusableFrom: item.unusableFrom,
-        store: data.store ?? null,
-        strength: null,
-      }),
+      containerRow(
+        {
+          id: item.container,
+          label: item.label,
+          batch: data.batch,
+          medicine: data.medicine,
+          revision: data.revision,
+          kind: item.amount.kind,
+          received: unitsOf(item.amount),
+          unusableFrom: item.unusableFrom,
+          store: data.store ?? null,
+          strength: null,
+        },
+        read,
+      ),
       movementRow(entry, 0, 'received', unitsOf(item.amount)),
     ];
   },

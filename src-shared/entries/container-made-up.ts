@@ -27,18 +27,21 @@ export const containerMadeUp = entryKind({
     if (subject === subjectOf('container', data.container)) {
       const received = unitsOf(data.amount);
       return [
-        containerRow({
-          id: data.container,
-          label: data.label,
-          batch: null,
-          medicine: data.medicine,
-          revision: data.revision,
-          kind: data.amount.kind,
-          received,
-          unusableFrom: data.unusableFrom,
-          store: data.store ?? null,
-          strength: data.strength,
-        }),
+        containerRow(
+          {
+            id: data.container,
+            label: data.label,
+            batch: null,
+            medicine: data.medicine,
+            revision: data.revision,
+            kind: data.amount.kind,
+            received,
+            unusableFrom: data.unusableFrom,
+            store: data.store ?? null,
+            strength: data.strength,
+          },
+          read,
+        ),
         movementRow(entry, 0, 'made-up', received),
       ];
     }

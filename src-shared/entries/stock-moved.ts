@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { entryKind, subjectOf } from './kind.ts';
 import { amountSchema, idSchema, textSchema, unitsOf } from './parts.ts';
-import { containerOf, moveStock } from './stock-rows.ts';
+import { containerOf, leftSoFar, moveStock } from './stock-rows.ts';
 
 /** Anything that happens to a container besides a dose: loss, disposal, return, a count, quarantine and its end. */
 export const stockMoved = entryKind({
@@ -21,24 +21,25 @@ export const stockMoved = entryKind({
   fold(entry, _subject, read) {
     const { cause, amount, why, how, where } = entry.data;
     const row = containerOf(read);
-    if (!row) return [];
     const key = { id: entry.data.container };
+    // What happened before the delivery was entered still moves stock; only the state waits for a row to be in.
+    if (!row && (cause === 'quarantined' || cause === 'released')) return [];
     if (cause === 'quarantined')
       return [{ op: 'change', table: 'container', key, set: { state: 'quarantined' } }];
     if (cause === 'released') {
       return [
-        { op: 'change', table: 'container', key, set: { state: row.opened === null ? 'sealed' : 'open' } },
+        { op: 'change', table: 'container', key, set: { state: row?.opened == null ? 'sealed' : 'open' } },
       ];
     }
     const units = amount ? unitsOf(amount) : 0;
     const note = [why, how, where].filter((part) => part !== undefined).join('; ') || null;
     if (cause === 'counted') {
-      const delta = units - Number(row.left_units);
+      const delta = units - leftSoFar(read);
       return moveStock(entry, read, [{ cause, units: delta, more: { note } }], {
         counted: entry.happened.local,
       });
     }
-    const gone = cause === 'lost' ? {} : units >= Number(row.left_units) ? { state: cause } : {};
+    const gone = cause === 'lost' ? {} : units >= leftSoFar(read) ? { state: cause } : {};
     return moveStock(entry, read, [{ cause, units: -units, more: { note } }], gone);
   },
   line: (data) => `${data.cause}${data.why ? `: ${data.why}` : ''}`,

@@ -12,19 +12,25 @@ export const CAUSES = [
 ] as const;
 export type Cause = (typeof CAUSES)[number];
 
-/** A container as it stands when it comes in: sealed and full. */
-export function containerRow(from: {
-  id: string;
-  label: string;
-  batch: string | null;
-  medicine: string;
-  revision: string;
-  kind: string;
-  received: number;
-  unusableFrom: string;
-  store: string | null;
-  strength: string | null;
-}): RowOp {
+/**
+ * A container as it stands when it comes in: sealed, and full but for what was drawn from it before. A delivery
+ * that is entered late is dated after doses out of it, and those have left it all the same.
+ */
+export function containerRow(
+  from: {
+    id: string;
+    label: string;
+    batch: string | null;
+    medicine: string;
+    revision: string;
+    kind: string;
+    received: number;
+    unusableFrom: string;
+    store: string | null;
+    strength: string | null;
+  },
+  read: FoldRead,
+): RowOp {
   return {
     op: 'put',
     table: 'container',
@@ -36,7 +42,7 @@ export function containerRow(from: {
       revision: from.revision,
       kind: from.kind,
       received: from.received,
-      left_units: from.received,
+      left_units: from.received + leftSoFar(read),
       state: 'sealed',
       opened: null,
       unusable_from: from.unusableFrom,
@@ -79,6 +85,13 @@ export function containerOf(read: FoldRead): Row | undefined {
   return read.rows('container')[0];
 }
 
+/** What is left by everything that happened to it so far; below nothing when it was drawn from before it came in. */
+export function leftSoFar(read: FoldRead): number {
+  const row = containerOf(read);
+  if (row) return Number(row.left_units);
+  return read.rows('movement').reduce((sum, move) => sum + Number(move.units), 0);
+}
+
 /**
  * Takes `units` out of (negative) or into the container. The balance may go below zero: what happened is
  * recorded even when the book says there was not so much, and the count puts it right.
@@ -89,11 +102,12 @@ export function moveStock(
   moves: readonly { cause: Cause; units: number; more?: Row }[],
   set: Readonly<Record<string, Cell>> = {},
 ): RowOp[] {
+  const rows = moves.map((move, i) => movementRow(entry, i, move.cause, move.units, move.more));
   const row = containerOf(read);
-  if (!row) return [];
+  if (!row) return rows;
   const left = moves.reduce((sum, move) => sum + move.units, Number(row.left_units));
   return [
-    ...moves.map((move, i) => movementRow(entry, i, move.cause, move.units, move.more)),
+    ...rows,
     { op: 'change', table: 'container', key: { id: row.id ?? null }, set: { left_units: left, ...set } },
   ];
 }

@@ -1,0 +1,140 @@
+import fc from 'fast-check';
+
+/** A made-up history of a farm as fast-check makes and shrinks it: steps in the order in which they are written down. */
+export const ZONES = ['Europe/London', 'America/Santiago', 'Pacific/Auckland', 'Africa/Cairo'] as const;
+/** The first of the fourteen days: the clocks change within them. */
+export const FIRST_DAY: Readonly<Record<(typeof ZONES)[number], string>> = {
+  'Europe/London': '2026-03-23',
+  'America/Santiago': '2026-03-30',
+  'Pacific/Auckland': '2026-03-30',
+  'Africa/Cairo': '2026-04-19',
+};
+const TIMES = ['00:00', '00:30', '01:30', '02:30', '08:00', '17:00', '23:30'] as const;
+
+const when = fc.record({
+  day: fc.integer({ min: 0, max: 13 }),
+  /** Absent: only the day is known. */
+  time: fc.option(fc.constantFrom(...TIMES), { nil: undefined, freq: 2 }),
+});
+export type When = typeof when extends fc.Arbitrary<infer T> ? T : never;
+
+const list = (...one: string[]) => fc.oneof({ weight: 3, arbitrary: fc.constant([]) }, fc.constant(one));
+const PERIODS = ['0 d', '1 d', '2 d', '3 d', '7 d', '1 week', '12 h', '36 h', '2 d + 12 h'] as const;
+const row = fc.record({
+  produce: fc.constantFrom('meat', 'meat', 'meat', 'milk', 'wool-harvest'),
+  classes: list('ewe'),
+  routes: list('oral'),
+  doseLines: list('first'),
+  says: fc.oneof(
+    { weight: 12, arbitrary: fc.constant('value') },
+    { weight: 2, arbitrary: fc.constant('zero') },
+    fc.constant('not-stated'),
+    fc.constant('for-life'),
+    fc.constant('not-for-this-produce'),
+  ),
+  value: fc.constantFrom(...PERIODS),
+  countedFrom: fc.oneof({ weight: 12, arbitrary: fc.constant('last-dose') }, fc.constant('lambing')),
+  market: fc.oneof({ weight: 5, arbitrary: fc.constant('domestic') }, fc.constant('export')),
+});
+/** Mostly a plain label with a meat and a milk period, and now and then more rows. */
+const label = fc.record({
+  meat: fc.option(fc.constantFrom(...PERIODS), { nil: undefined, freq: 9 }),
+  milk: fc.option(fc.constantFrom(...PERIODS), { nil: undefined, freq: 5 }),
+  rows: fc.array(row, { maxLength: 2 }),
+});
+export type LabelScript = typeof label extends fc.Arbitrary<infer T> ? T : never;
+
+const pick = fc.nat({ max: 999 });
+const units = fc.integer({ min: 1, max: 40 });
+const heads = fc.integer({ min: 1, max: 12 });
+
+const treat = fc.record({
+  do: fc.constant('treat' as const),
+  subject: pick,
+  container: pick,
+  second: fc.option(pick, { nil: undefined, freq: 1 }),
+  line: fc.constantFrom('first' as const, 'second' as const),
+  units,
+  lost: fc.option(units, { nil: undefined }),
+  heads,
+  when,
+  vets: fc.boolean(),
+  course: fc.option(fc.integer({ min: 1, max: 4 }), { nil: undefined, freq: 1 }),
+  beyond: fc.oneof({ weight: 9, arbitrary: fc.constant(false) }, fc.constant(true)),
+});
+const move = fc.record({
+  do: fc.constant('move' as const),
+  from: pick,
+  to: fc.constantFrom('lot' as const, 'new' as const, 'tag' as const),
+  which: pick,
+  heads,
+  when,
+});
+const stock = fc.record({
+  do: fc.constant('stock' as const),
+  container: pick,
+  cause: fc.constantFrom('lost', 'disposed', 'returned', 'counted', 'counted', 'quarantined', 'released'),
+  units,
+  when,
+});
+const step = fc.oneof(
+  { weight: 10, arbitrary: treat },
+  { weight: 7, arbitrary: move },
+  { weight: 5, arbitrary: stock },
+  { weight: 2, arbitrary: fc.record({ do: fc.constant('receive' as const), revision: pick, units, when }) },
+  { weight: 1, arbitrary: fc.record({ do: fc.constant('make' as const), container: pick, units, when }) },
+  { weight: 1, arbitrary: fc.record({ do: fc.constant('open' as const), container: pick, when }) },
+  { weight: 1, arbitrary: fc.record({ do: fc.constant('count-lot' as const), lot: pick, heads, when }) },
+  { weight: 1, arbitrary: fc.record({ do: fc.constant('depart' as const), subject: pick, heads, when }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      do: fc.constant('hold' as const),
+      subject: pick,
+      cause: fc.constantFrom('bought-in' as const, 'broken-needle' as const, 'other' as const),
+      when,
+    }),
+  },
+  { weight: 2, arbitrary: fc.record({ do: fc.constant('end-hold' as const), pick, when }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      do: fc.constant('unread' as const),
+      subjects: fc.array(pick, { minLength: 1, maxLength: 2 }),
+      lines: fc.array(
+        fc.record({ revision: pick, line: fc.constantFrom('first' as const, 'second' as const) }),
+        {
+          minLength: 1,
+          maxLength: 2,
+        },
+      ),
+      opens: when,
+      closes: when,
+    }),
+  },
+  { weight: 2, arbitrary: fc.record({ do: fc.constant('close-course' as const), pick }) },
+  { weight: 4, arbitrary: fc.record({ do: fc.constant('void' as const), pick }) },
+  {
+    weight: 4,
+    arbitrary: fc.record({ do: fc.constant('replace' as const), pick, units, heads, subject: pick, when }),
+  },
+  { weight: 2, arbitrary: fc.record({ do: fc.constant('label' as const), pick, label }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      do: fc.constant('house' as const),
+      counting: fc.constantFrom('24-hour' as const, 'whole-days' as const, 'later' as const),
+      marginDays: fc.integer({ min: 0, max: 2 }),
+    }),
+  },
+);
+export type StepScript = typeof step extends fc.Arbitrary<infer T> ? T : never;
+
+export const scripts = fc.record({
+  zone: fc.constantFrom(...ZONES),
+  counting: fc.constantFrom('24-hour' as const, 'whole-days' as const, 'later' as const),
+  marginDays: fc.constantFrom(0, 0, 0, 1),
+  labels: fc.tuple(label, label, label),
+  steps: fc.array(step, { minLength: 3, maxLength: 22, size: 'max' }),
+});
+export type Script = typeof scripts extends fc.Arbitrary<infer T> ? T : never;
