@@ -5,10 +5,10 @@ import type { Reader } from '../store/store.ts';
 import { type Act, type Answer, write } from './context.ts';
 import { noticesOf } from './reading/notices.ts';
 
-/** Answers `void`: strikes an entry out. The notices are read afterwards, when everything has followed. */
+/** Answers `void`: strikes an entry out. The notices are read when everything has followed. */
 export const voidEntry: Answer<'void'> = (context, asked) => {
   const { store } = context;
-  write<'void'>(context, asked, (act) => {
+  return write<'void'>(context, asked, (act) => {
     const target = store.entryNamed(asked.entry.request, asked.entry.n);
     if (!target) {
       throw new Refusal('correction-no-target', 'The record to be struck out is not in this book.', {
@@ -18,13 +18,22 @@ export const voidEntry: Answer<'void'> = (context, asked) => {
     }
     checkVoidable(act, target);
     act.add('voided', { target: asked.entry, reason: asked.reason });
-    return { done: true, notices: [] };
+    return { done: true, notices: noticesAfter(act, asked.entry) };
   });
-  return { done: true, notices: noticesAbout(store.read, asked.entry) };
 };
 
+/**
+ * The notices that this call leaves standing, filled in once its entries are folded and before its reply is kept:
+ * read any later, a repeat of the call would be answered by what others have written since.
+ */
+export function noticesAfter(act: Act, entry: { request: string; n: number }): string[] {
+  const notices: string[] = [];
+  act.keep(() => void notices.push(...noticesAbout(act.tx, entry)));
+  return notices;
+}
+
 /** Texts of the notices of declarations that name anybody an entry is about. */
-export function noticesAbout(tx: Reader, entry: { request: string; n: number }): string[] {
+function noticesAbout(tx: Reader, entry: { request: string; n: number }): string[] {
   const about = tx
     .all<{ subject: string }>(
       `SELECT subject FROM subject_entry WHERE seq IN (

@@ -39,7 +39,10 @@ export type Act = {
   happened(holding: Holding | undefined, local?: string, side?: 'start' | 'end'): Happened;
   /** Refuses with "ask:code" unless the person has already said yes to it. */
   ask(code: string, message: string, field?: string): void;
-  /** Work on the kept tables in the same transaction (an issued paper's bytes). */
+  /**
+   * Work in the same transaction when the entries are folded and before the reply is kept: on the kept tables (an
+   * issued paper's bytes), or on what the reply says of the book as it is then.
+   */
   keep(work: Keeper): void;
   /** From here on entries are written by this person: the keeper whom the first call of a book makes. */
   writeAs(person: string): void;
@@ -78,7 +81,15 @@ export function write<N extends WritingCall>(
       happened(holding, local = asked.happened, side = 'start') {
         const zone = (holding ?? onlyHolding(tx))?.zone ?? 'UTC';
         if (local === undefined) return { local: localOf(parseInstant(now, 'clock'), zone), zone, at: now };
-        return { local, zone, at: instantOf(local, zone, side) };
+        if (instantOf(local, zone, 'start') > now) {
+          throw new Refusal('in-the-future', 'This is said to have happened later than now.', {
+            field: 'happened',
+            next: 'Check the date and the time, and the clock of the computer.',
+          });
+        }
+        const at = instantOf(local, zone, side);
+        // A move on a day that is not over yet sorts now, not at the end of a day still to come.
+        return { local, zone, at: at > now ? now : at };
       },
       add(kind, data, happened) {
         entries.push(draft(kind, by, happened ?? act.happened(undefined), data));

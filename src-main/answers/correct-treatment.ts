@@ -7,7 +7,7 @@ import { amountOf, printAmount } from '../../src-shared/quantity/amount.ts';
 import { parseWeight, type Weight } from '../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import type { Reader } from '../store/store.ts';
-import { noticesAbout } from './book-void.ts';
+import { noticesAfter } from './book-void.ts';
 import { type Act, type Answer, write } from './context.ts';
 import { holdingOf } from './reading/holding.ts';
 import { untilText } from './reading/say-hold.ts';
@@ -27,7 +27,7 @@ type Old = { request: string; n: number; happened: Happened; data: Administered 
 /** Answers `correct-treatment`: what really happened takes the place of what was written; both stay in the journal. */
 export const correctTreatment: Answer<'correct-treatment'> = (context, asked) => {
   const name = entryOf(context.store.read, asked.administration);
-  const reply = write<'correct-treatment'>(context, asked, (act) => {
+  return write<'correct-treatment'>(context, asked, (act) => {
     const found = name && context.store.entryNamed(name.request, name.n);
     if (!name || !found || found.state === 'voided') {
       throw new Refusal('no-such-treatment', 'This treatment does not stand in the book.', {
@@ -50,10 +50,9 @@ export const correctTreatment: Answer<'correct-treatment'> = (context, asked) =>
       administration: asked.administration,
       quantity: quantityText(decided.data, decided.terms.piece),
       until: meatUntil(decided.data.holds, happened.zone),
-      notices: [],
+      notices: noticesAfter(act, name),
     };
   });
-  return { ...reply, notices: name ? noticesAbout(context.store.read, name) : [] };
 };
 
 function entryOf(tx: Reader, administration: string): { request: string; n: number } | undefined {

@@ -196,6 +196,29 @@ export const MILK = {
   until: '2026-03-05T10:00:00+00:00',
 };
 
+/**
+ * By the label as it was typed: product, produce, state, until. A zero period ends at the dose itself. The second
+ * gives no milk: its milk clock runs unseen.
+ */
+export const HOLDS: Readonly<Record<string, readonly (readonly string[])[]>> = {
+  'UK 0 700123 00001': [
+    ['Orvandrex Injection', 'meat', 'until', '2026-03-16T00:00:00+00:00'],
+    ['Orvandrex Injection', 'milk', 'until', '2026-03-04T09:00:00+00:00'],
+    ['Tollermint Drench', 'meat', 'until', '2026-03-09T00:00:00+00:00'],
+    ['Tollermint Drench', 'milk', 'until', '2026-03-05T10:00:00+00:00'],
+    ['Ulverane Vaccine', 'meat', 'until', '2026-03-01T13:30:00+00:00'],
+    ['Ulverane Vaccine', 'milk', 'until', '2026-03-01T13:30:00+00:00'],
+  ],
+  'UK 0 700123 00012': [
+    ['Tollermint Drench', 'meat', 'until', '2026-03-09T00:00:00+00:00'],
+    ['Tollermint Drench', 'milk', 'dormant', '2026-03-05T10:55:00+00:00'],
+    ['Orvandrex Injection', 'meat', 'until', '2026-03-16T00:00:00+00:00'],
+    ['Orvandrex Injection', 'milk', 'dormant', '2026-03-04T11:30:00+00:00'],
+    ['Ulverane Vaccine', 'meat', 'until', '2026-03-01T13:30:00+00:00'],
+    ['Ulverane Vaccine', 'milk', 'dormant', '2026-03-01T13:30:00+00:00'],
+  ],
+};
+
 /** Who moves when the label is corrected: meat only, the milk period was typed rightly. */
 export const MOVED = INJECTED_TAGS.map((shown) => ({
   shown,
@@ -253,19 +276,19 @@ export const BOOK = table(`
   1 Mar 2026, 10:50 | UK 0 700123 00011 | 1  | Tollermint Drench   | TM-412         | 5 mL    | 5 mL    | 7 d  | 9 Mar 2026, 00:00  | 96 h | *5 Mar 2026, 10:50 | stands
   1 Mar 2026, 10:55 | UK 0 700123 00012 | 1  | Tollermint Drench   | TM-412         | 5 mL    | 5 mL    | 7 d  | 9 Mar 2026, 00:00  | 96 h | *5 Mar 2026, 10:55 | stands
   1 Mar 2026, 11:30 | UK 0 700123 00012 | 1  | Orvandrex Injection | VX-900         | 0.42 mL | 0.42 mL | 41 d | 12 Apr 2026, 00:00 | 72 h | *4 Mar 2026, 11:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00001 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | 1 Mar 2026, 13:30  | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00002 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00003 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00004 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00005 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00006 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00007 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00008 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00009 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00010 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00011 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | UK 0 700123 00012 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
-  1 Mar 2026, 13:30 | Hill lambs        | 40 | Ulverane Vaccine    | UV-8           | 2 mL    | 80 mL   | 0 d  | 1 Mar 2026, 13:30  | 0 d  | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00001 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | 1 Mar 2026, 13:30  | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00002 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00003 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00004 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00005 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00006 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00007 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00008 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00009 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00010 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00011 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | UK 0 700123 00012 | 1  | Ulverane Vaccine    | UV-8           | 2 mL    | 2 mL    | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
+  1 Mar 2026, 13:30 | Hill lambs        | 40 | Ulverane Vaccine    | UV-8           | 2 mL    | 80 mL   | zero | 1 Mar 2026, 13:30  | zero | *1 Mar 2026, 13:30 | stands
 `);
 /** 8 of the injection with the struck one, 12 of the drench, 1 of the vet's, 13 of the vaccine: 34. */
 export const BOOK_COUNT = 34;
