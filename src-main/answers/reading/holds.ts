@@ -48,7 +48,9 @@ export function holdsOn(tx: Reader, subjects: readonly string[] | 'present'): Ho
   const sql = `WITH RECURSIVE wanted(s) AS (${wanted}), ${KIN}
     SELECT kin.subject, hold.subject AS on_subject, source, cause, produce, market, clock, state, until, event, period,
       from_at, hold.data,
-      (SELECT product FROM administration WHERE 'administration:' || administration.id = source) AS product
+      -- Looked up by its key: the other way round every hold would read every administration.
+      (SELECT product FROM administration
+        WHERE source LIKE 'administration:%' AND administration.id = substr(source, 16)) AS product
     FROM kin_once AS kin JOIN hold ON hold.subject = kin.ancestor AND hold.from_at <= kin.cut
     ORDER BY from_at, hold.seq`;
   return subjects === 'present' ? tx.all<HoldRow>(sql) : tx.all<HoldRow>(sql, JSON.stringify(subjects));
