@@ -103,6 +103,36 @@ export const COMMANDS = [
     also: 'single record',
   },
   {
+    id: 'take-back-last',
+    name: 'Take back the last one',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'Mod+b',
+    also: 'void undo strike out wrong animal',
+  },
+  {
+    id: 'given-otherwise',
+    name: 'Write what was different',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'Mod+i',
+    also: 'amount bottle given lost spilt',
+  },
+  {
+    id: 'pause-session',
+    name: 'Pause and leave the race',
+    group: 'At the race',
+    place: 'treat',
+    also: 'break stop later',
+  },
+  {
+    id: 'close-session',
+    name: 'Close the session',
+    group: 'At the race',
+    place: 'treat',
+    also: 'count heads finish end',
+  },
+  {
     id: 'emergency-sheet',
     name: 'Somebody was injected: what to do',
     group: 'At the race',
@@ -131,6 +161,15 @@ export const COMMANDS = [
     also: 'medicine insert new',
   },
 
+  {
+    id: 'find-subject',
+    name: 'Find an animal or lot by its number',
+    group: 'Flock',
+    place: 'flock',
+    shortcut: 'g n',
+    at: 'flock/find',
+    also: 'tag chip read reader',
+  },
   {
     id: 'add-animal',
     name: 'Add an animal or a lot',
@@ -167,13 +206,54 @@ export const COMMANDS = [
   },
 
   {
+    id: 'depart',
+    name: 'Write down who left',
+    group: 'Flock',
+    place: 'flock',
+    shortcut: 'n x',
+    at: 'flock/depart',
+    also: 'sold died slaughter moved lost gone',
+  },
+  {
+    id: 'imports',
+    name: 'Files that came in, and taking one back',
+    group: 'Flock',
+    place: 'flock',
+    at: 'flock/imports',
+    also: 'undo withdraw import',
+  },
+  { id: 'treat-this', name: 'Treat the one on the screen', group: 'Flock', shortcut: 'a t', also: 'dose' },
+  { id: 'weigh-this', name: 'Weigh the one on the screen', group: 'Flock', shortcut: 'a w', also: 'weight' },
+  {
+    id: 'change-this',
+    name: 'Change the one on the screen, or give it another tag',
+    group: 'Flock',
+    shortcut: 'a c',
+    also: 'retag number recount',
+  },
+  {
+    id: 'move-heads',
+    name: 'Split the lot on the screen, or name one out of it',
+    group: 'Flock',
+    shortcut: 'a m',
+    also: 'merge heads tag',
+  },
+  {
+    id: 'depart-this',
+    name: 'The one on the screen left',
+    group: 'Flock',
+    shortcut: 'a x',
+    also: 'sold died',
+  },
+
+  {
     id: 'clear-list',
-    name: 'Who is clear, and who is held',
+    name: 'See who is held',
     group: 'Papers',
     place: 'declare',
     shortcut: 'g h',
     at: 'declare/clear',
-    also: 'withdrawal hold meat milk',
+    also: 'clear withdrawal meat milk',
   },
   {
     id: 'declare',
@@ -236,7 +316,7 @@ export const COMMANDS = [
     group: 'Foldbook',
     place: 'farm',
     at: 'farm/look',
-    also: 'theme size appearance',
+    also: 'look theme size appearance',
   },
 ] as const satisfies readonly Command[];
 

@@ -35,7 +35,7 @@ export function Syringe({
   const anchor = mark < barrel.left + 60 ? 'start' : mark > barrel.right - 30 ? 'end' : 'middle';
   return (
     <figure className="drawing">
-      <svg className="syringe" viewBox="0 0 528 148" role="img" aria-label={says}>
+      <svg className="syringe" viewBox="0 0 528 130" role="img" aria-label={says}>
         <defs>
           <pattern
             id={hatch}
@@ -65,19 +65,19 @@ export function Syringe({
               className="draw-mark"
             />
             {isLong ? (
-              <text x={x(at)} y={barrel.bottom + 20} textAnchor="middle" className="draw-figure">
+              <text x={x(at)} y={barrel.bottom + 24} textAnchor="middle" className="draw-figure">
                 {millilitres(at)}
               </text>
             ) : null}
           </g>
         ))}
         <rect x={barrel.left} y={barrel.top} width={width} height={48} className="draw-outline" />
-        <path d={`M${barrel.right} 40 v72`} className="draw-rod" />
+        <path d={`M${barrel.right} 44 v64`} className="draw-rod" />
         <line x1={mark} x2={mark} y1="36" y2={barrel.top} className="draw-line" />
         <text x={mark} y="26" textAnchor={anchor} className="draw-value">
           {text}
         </text>
-        <text x={barrel.right + 16} y={barrel.bottom + 20} className="draw-figure">
+        <text x={barrel.right + 16} y={barrel.bottom + 24} className="draw-figure">
           mL
         </text>
       </svg>

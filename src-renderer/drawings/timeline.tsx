@@ -56,15 +56,14 @@ export function Timeline({ rows, now, label }: { rows: readonly TimelineRow[]; n
                 {row.until === undefined ? (
                   <path d="M960 0 l8 20 M974 0 l8 20 M988 0 l8 20" className="draw-gap" />
                 ) : null}
-                <line x1={x(nowMs)} x2={x(nowMs)} y1="0" y2="20" className="draw-now" />
               </svg>
             </li>
           );
         })}
       </ul>
-      <p className="timeline-now" style={{ paddingLeft: percent(nowMs) }} aria-hidden="true">
-        ↑ now
-      </p>
+      <span className="timeline-now" style={{ left: percent(nowMs) }} aria-hidden="true">
+        now
+      </span>
     </div>
   );
 }

@@ -76,7 +76,9 @@ export function Combobox({
 
   return (
     <div className={error === undefined ? 'field' : 'field field-wrong'}>
-      <label htmlFor={id}>{label}</label>
+      <label className="field-label" htmlFor={id}>
+        {label}
+      </label>
       {hint === undefined ? null : (
         <p className="hint" id={`${id}-hint`}>
           {hint}

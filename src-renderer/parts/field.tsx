@@ -47,7 +47,7 @@ function Frame({
 }) {
   return (
     <div className={error === undefined ? 'field' : 'field field-wrong'}>
-      <label htmlFor={id}>
+      <label className="field-label" htmlFor={id}>
         {around.label}
         {around.optional === true ? <span className="optional"> (may be left empty)</span> : null}
       </label>
@@ -180,7 +180,7 @@ function Legend({ id, around, error, children }: Parameters<typeof Frame>[0]) {
       className={error === undefined ? 'field choice' : 'field choice field-wrong'}
       aria-describedby={described === '' ? undefined : described}
     >
-      <legend>
+      <legend className="field-label">
         {around.label}
         {around.optional === true ? <span className="optional"> (may be left empty)</span> : null}
       </legend>

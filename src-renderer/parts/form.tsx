@@ -63,6 +63,8 @@ export function Form<V extends Values, N extends WritingCall>({
   };
   const leave = (event: KeyboardEvent) => {
     if (event.key !== 'Escape' || event.defaultPrevented || onLeave === undefined) return;
+    // The same Esc would otherwise close the question that it opens.
+    event.preventDefault();
     if (form.isTouched) setLeaving(true);
     else onLeave();
   };
@@ -75,7 +77,6 @@ export function Form<V extends Values, N extends WritingCall>({
     );
   return (
     <FormScope value={scope}>
-      {/* biome-ignore lint/a11y/noNoninteractiveElementInteractions: Esc is heard wherever in the form the cursor is */}
       <form ref={element} className="form" noValidate onSubmit={send} onKeyDown={leave}>
         <Problems ref={top} scope={scope} problems={problems} fields={Object.keys(form.values)} />
         {form.isRestored && problems.length === 0 ? (

@@ -6,6 +6,8 @@ export type Column<R> = {
   readonly key: string;
   readonly head: string;
   readonly text: (row: R) => string;
+  /** More words that the filter finds the row by: a number without its spaces. */
+  readonly also?: (row: R) => string;
   readonly show?: (row: R) => ReactNode;
   /** What to order by when the text does not sort as it should: a whole number, or a text that does. */
   readonly order?: (row: R) => number | string;
@@ -21,7 +23,7 @@ const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
 
 /** What the filter compares, once for each row: all that the columns say. */
 export function searchTexts<R>(rows: readonly R[], columns: readonly Column<R>[]): readonly string[] {
-  return rows.map((row) => searchKey(columns.map((column) => column.text(row)).join('\n')));
+  return rows.map((row) => searchKey(columns.map((column) => `${column.text(row)}\n${column.also?.(row) ?? ''}`).join('\n')));
 }
 
 /** The rows in which every word that was typed is found somewhere, in their order. */

@@ -10,11 +10,14 @@ export function Question({
   children,
   deeds,
   onNo,
+  isSheet = false,
 }: {
   title: string;
   children?: ReactNode;
   deeds: ReactNode;
   onNo: () => void;
+  /** Something to read rather than to answer: wider, and the cursor begins at its heading. */
+  isSheet?: boolean;
 }) {
   const dialog = useRef<HTMLDialogElement>(null);
   const heading = useId();
@@ -22,23 +25,26 @@ export function Question({
     const shown = dialog.current;
     const before = document.activeElement;
     shown?.showModal();
+    if (isSheet) shown?.querySelector('h2')?.focus();
     return () => {
       shown?.close();
       // A dialog that React takes out of the page does not give the cursor back by itself.
       if (before instanceof HTMLElement) before.focus();
     };
-  }, []);
+  }, [isSheet]);
   return (
     <dialog
       ref={dialog}
-      className="question"
+      className={isSheet ? 'question sheet' : 'question'}
       aria-labelledby={heading}
       onCancel={(event) => {
         event.preventDefault();
         onNo();
       }}
     >
-      <h2 id={heading}>{title}</h2>
+      <h2 id={heading} tabIndex={-1}>
+        {title}
+      </h2>
       {children}
       <p className="deeds">{deeds}</p>
     </dialog>

@@ -71,7 +71,9 @@ export function SubjectPicker({
 
   return (
     <div className={error === undefined ? 'field' : 'field field-wrong'}>
-      <label htmlFor={id}>{label}</label>
+      <label className="field-label" htmlFor={id}>
+        {label}
+      </label>
       {hint === undefined ? null : (
         <p className="hint" id={`${id}-hint`}>
           {hint}

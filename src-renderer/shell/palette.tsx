@@ -34,7 +34,14 @@ export default function Palette({ onClose }: { onClose: () => void }) {
   const chosen = found[Math.min(at, found.length - 1)];
 
   useEffect(() => {
-    dialog.current?.showModal();
+    const shown = dialog.current;
+    const before = document.activeElement;
+    shown?.showModal();
+    return () => {
+      shown?.close();
+      // A dialog that React takes out of the page does not give the cursor back by itself.
+      if (before instanceof HTMLElement) before.focus();
+    };
   }, []);
   useEffect(() => {
     if (chosen !== undefined)

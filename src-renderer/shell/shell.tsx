@@ -22,27 +22,30 @@ export function Shell({ farm, place, children }: { farm: Farm; place: Place; chi
   const close = () => setOpen(undefined);
 
   return (
-    <div className="page">
+    <>
       <button type="button" className="skip" onClick={skip}>
         Skip to the screen
       </button>
       <Bands farm={farm} />
-      <header className="top">
-        <p className="whose">
-          <strong>{farm.business?.name}</strong>
-          <span>{dayInWords(farm.clock.today)}</span>
-        </p>
-        <Places place={place} />
-      </header>
-      <main id="main" tabIndex={-1}>
-        {children}
-      </main>
-      <LastLine farm={farm} onFind={() => setOpen('palette')} onKeys={() => setOpen('keys')} />
+      <div className="page">
+        <header className="top">
+          <p className="whose">
+            <strong>{farm.business?.name}</strong>
+            {/* On Today the date is the heading. */}
+            {place === 'today' ? null : <span>{dayInWords(farm.clock.today)}</span>}
+          </p>
+          <Places place={place} />
+        </header>
+        <main id="main" tabIndex={-1}>
+          {children}
+        </main>
+        <LastLine farm={farm} onFind={() => setOpen('palette')} onKeys={() => setOpen('keys')} />
+      </div>
       <Suspense fallback={null}>
         {open === 'palette' ? <Palette onClose={close} /> : null}
         {open === 'keys' ? <KeysSheet onClose={close} /> : null}
       </Suspense>
-    </div>
+    </>
   );
 }
 
@@ -76,8 +79,9 @@ function Places({ place }: { place: Place }) {
 }
 
 function Bands({ farm }: { farm: Farm }) {
+  if (farm.business?.demo !== true && farm.clock.state === 'believed') return null;
   return (
-    <>
+    <section aria-label="To know first">
       {farm.business?.demo === true ? (
         <p className="band band-demo">
           <strong>DEMO</strong> Invented farm, invented medicines. Nothing here may be used on an animal or
@@ -94,7 +98,7 @@ function Bands({ farm }: { farm: Farm }) {
           <DeedLink to="farm/date">Confirm the date</DeedLink>
         </div>
       ) : null}
-    </>
+    </section>
   );
 }
 
@@ -104,16 +108,16 @@ function LastLine({ farm, onFind, onKeys }: { farm: Farm; onFind: () => void; on
     <footer className="last-line">
       <p>
         {writers.length > 1 ? (
-          <label>
-            Written by{' '}
-            <select value={person} onChange={(event) => writeAs(event.target.value)}>
+          <>
+            <label htmlFor="writer">Written by</label>{' '}
+            <select id="writer" value={person} onChange={(event) => writeAs(event.target.value)}>
               {writers.map((writer) => (
                 <option key={writer.person} value={writer.person}>
                   {writer.name}
                 </option>
               ))}
             </select>
-          </label>
+          </>
         ) : (
           <span>Written by {name === '' ? 'nobody yet' : name}</span>
         )}

@@ -76,7 +76,7 @@ function Holdings({ farm }: { farm: Farm }) {
           const margin =
             holding.marginDays === 0 ? [] : [`every period ${holding.marginDays} d longer by choice`];
           const says = [
-            `law of ${lawWords[holding.law]}`,
+            `Law of ${lawWords[holding.law]}`,
             `clock of ${holding.zone}`,
             `weights in ${holding.weightUnit}`,
             holding.milk ? 'milk is taken for people' : 'no milk is taken for people',
@@ -86,7 +86,7 @@ function Holdings({ farm }: { farm: Farm }) {
             <Sentence
               key={holding.holding}
               margin={holding.number}
-              small={listed(says)}
+              small={says.join('; ')}
               deed={
                 <DeedLink to="farm/holding/:holding" params={{ holding: holding.holding }}>
                   Change
@@ -124,11 +124,15 @@ function People({ farm }: { farm: Farm }) {
               }
             >
               <strong>{person.name}</strong>
-              {person.roles.length > 1 || !person.active ? <>, {listed(person.roles)}</> : null}
+              {person.active ? also(person.roles.slice(1)) : `, was ${listed(person.roles)}`}
             </Sentence>
           );
         })}
       </Sentences>
     </Section>
   );
+}
+
+function also(roles: readonly string[]): string {
+  return roles.length === 0 ? '' : `, also ${listed(roles)}`;
 }

@@ -1,0 +1,97 @@
+import { NEEDLE_ROUTES } from '../../../src-shared/label/terms.ts';
+import { ROUTE_WORDS } from '../../../src-shared/label/words.ts';
+
+/** True where a needle goes in: only then is there a site, a side, a needle, and sharps to count. */
+export function isInjected(route: string): boolean {
+  return NEEDLE_ROUTES.includes(route);
+}
+
+/** "under the skin"; the code itself for a route that is not known here. */
+export function routeInWords(route: string): string {
+  return Object.entries(ROUTE_WORDS).find(([code]) => code === route)?.[1] ?? route;
+}
+
+/** Where the sentences below come from: shown beside them, because the label and the vet come first. */
+export const TECHNIQUE_SOURCE = 'Common practice. The label and the vet come first.';
+
+/** How it is given, in a sentence or two. Nothing of needles where no needle is used. */
+const technique: Readonly<Record<string, readonly string[]>> = {
+  subcutaneous: [
+    'Push the air out first.',
+    'Lift a fold of clean, dry skin and put the needle into the tent under it, not through it.',
+  ],
+  intramuscular: [
+    'Push the air out first.',
+    'Draw back before you inject. If blood shows, take the needle out and go elsewhere.',
+  ],
+  intravenous: ['Push the air out first.', 'Only by a vet, or as the vet has shown you.'],
+  oral: [
+    'Head level. From the corner of the mouth over the back of the tongue, and wait until it swallows.',
+  ],
+  'pour-on': ['Along the middle of the back from the shoulders to the tail, onto skin with the wool parted.'],
+  topical: ['On clean, dry skin.'],
+  intramammary: ['Milk out, wipe the end of the teat clean, and fill without pushing far in.'],
+  intravaginal: ['With clean, wetted hands and tools, without force.'],
+  intranasal: ['Head up a little; into the nostril as it breathes in.'],
+  eye: ['Hold the head still; do not touch the eye with the tip.'],
+  scratch: ['Only the skin is scratched, on a place without wool. Wear gloves.'],
+};
+
+/** What to mind while giving it by this route. Empty for a route about which nothing general can be said. */
+export function techniqueOf(route: string): readonly string[] {
+  return technique[route] ?? [];
+}
+
+/** Usual syringes: what each holds and how far apart its marks are. */
+const usualSyringes = [
+  { capacity: '1 mL', graduation: '0.01 mL' },
+  { capacity: '2 mL', graduation: '0.1 mL' },
+  { capacity: '5 mL', graduation: '0.2 mL' },
+  { capacity: '10 mL', graduation: '0.5 mL' },
+  { capacity: '20 mL', graduation: '1 mL' },
+  { capacity: '50 mL', graduation: '1 mL' },
+] as const;
+
+export const OTHER_SYRINGE = 'other';
+
+/** The syringes to choose from; the value is "capacity / graduation", empty for none said. */
+export const syringeOptions = [
+  { value: '', label: 'Not said: the dose is rounded to 0.1 mL' },
+  ...usualSyringes.map(({ capacity, graduation }) => ({
+    value: `${capacity} / ${graduation}`,
+    label: `${capacity}, a mark every ${graduation}`,
+  })),
+  { value: OTHER_SYRINGE, label: 'Another syringe or gun' },
+];
+
+/** The syringe behind a choice, or nothing. */
+export function syringeOf(choice: string): { capacity: string; graduation: string } | undefined {
+  return usualSyringes.find(({ capacity, graduation }) => choice === `${capacity} / ${graduation}`);
+}
+
+export const sourceOptions = [
+  { value: 'ours', label: 'From our cabinet' },
+  { value: 'vet', label: 'Brought by the vet', hint: 'holds just the same; nothing leaves the cabinet' },
+  { value: 'contractor', label: 'Brought by a contractor', hint: 'the same' },
+] as const;
+export type Source = (typeof sourceOptions)[number]['value'];
+
+/** The source with this code; our own cabinet for anything else. */
+export function sourceOf(text: string): Source {
+  return sourceOptions.find((option) => option.value === text)?.value ?? 'ours';
+}
+
+/** Places on a sheep, offered while typing. */
+export const sites = ['neck', 'behind the shoulder', 'over the ribs', 'rump', 'hind leg'] as const;
+
+export const sideOptions = [
+  { value: '', label: 'Not said' },
+  { value: 'left', label: 'Left' },
+  { value: 'right', label: 'Right' },
+  { value: 'both', label: 'Both sides' },
+] as const;
+
+/** The side with this code, or nothing. */
+export function sideOf(text: string): 'left' | 'right' | 'both' | undefined {
+  return text === 'left' || text === 'right' || text === 'both' ? text : undefined;
+}
