@@ -9,6 +9,7 @@ import type { BookEntry, Reader, Store } from '../store/store.ts';
 import { verifiedLines, verifyBook } from '../store/verify.ts';
 import { bookPaper } from './book-paper.ts';
 import { recheck } from './book-recheck.ts';
+import { previewCorrection, treatment } from './book-treatment.ts';
 import { voidEntry } from './book-void.ts';
 import type { Answer, Answers } from './context.ts';
 import { correctTreatment } from './correct-treatment.ts';
@@ -151,6 +152,8 @@ const FORMS = 'form';
 /** The treatment record, the journal, corrections, papers and checks. */
 export const bookAnswers: Answers<keyof typeof bookCalls> = {
   book,
+  treatment,
+  'preview-correction': previewCorrection,
   'book-paper': bookPaper,
   entries,
   void: voidEntry,

@@ -89,7 +89,8 @@ export function write<N extends WritingCall>(
         }
         const at = instantOf(local, zone, side);
         // A move on a day that is not over yet sorts now, not at the end of a day still to come.
-        return { local, zone, at: at > now ? now : at };
+        const isStillToCome = at > now;
+        return { local, zone, at: isStillToCome ? now : at };
       },
       add(kind, data, happened) {
         entries.push(draft(kind, by, happened ?? act.happened(undefined), data));

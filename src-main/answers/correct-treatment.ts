@@ -8,7 +8,7 @@ import { parseWeight, type Weight } from '../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import type { Reader } from '../store/store.ts';
 import { noticesAfter } from './book-void.ts';
-import { type Act, type Answer, write } from './context.ts';
+import { type Act, type Answer, type Context, write } from './context.ts';
 import { holdingOf } from './reading/holding.ts';
 import { untilText } from './reading/say-hold.ts';
 import { type SubjectRow, subjectOfName } from './reading/subjects.ts';
@@ -22,24 +22,20 @@ import {
 import { weightOf } from './treat-plan.ts';
 import { shelfOf } from './treat-shelf.ts';
 
-type Old = { request: string; n: number; happened: Happened; data: Administered };
+export type Old = { request: string; n: number; happened: Happened; data: Administered };
+
+/** What a correction needs of a writing call in progress; a preview gives the same and writes nothing. */
+export type CorrectionAct = Pick<Act, 'tx' | 'now' | 'happened' | 'ask'>;
 
 /** Answers `correct-treatment`: what really happened takes the place of what was written; both stay in the journal. */
-export const correctTreatment: Answer<'correct-treatment'> = (context, asked) => {
-  const name = entryOf(context.store.read, asked.administration);
-  return write<'correct-treatment'>(context, asked, (act) => {
-    const found = name && context.store.entryNamed(name.request, name.n);
-    if (!name || !found || found.state === 'voided') {
-      throw new Refusal('no-such-treatment', 'This treatment does not stand in the book.', {
-        field: 'administration',
-        next: 'Open it again from the book.',
-      });
-    }
-    const old = { ...name, happened: found.happened, data: administered.schema.parse(found.data) };
+export const correctTreatment: Answer<'correct-treatment'> = (context, asked) =>
+  write<'correct-treatment'>(context, asked, (act) => {
+    const old = standingTreatment(context, asked.administration);
     const { decided, happened } = corrected(act, asked, old);
     for (const opened of decided.opens) act.add('container-opened', opened, happened);
+    const { request, n } = old;
     act.add('replaced', {
-      target: name,
+      target: { request, n },
       kind: administered.kind,
       v: administered.version,
       happened,
@@ -50,19 +46,33 @@ export const correctTreatment: Answer<'correct-treatment'> = (context, asked) =>
       administration: asked.administration,
       quantity: quantityText(decided.data, decided.terms.piece),
       until: meatUntil(decided.data.holds, happened.zone),
-      notices: noticesAfter(act, name),
+      notices: noticesAfter(act, { request, n }),
     };
   });
-};
 
-function entryOf(tx: Reader, administration: string): { request: string; n: number } | undefined {
+/** A treatment as it stands now. Refuses (`no-such-treatment`) what is not there or is struck out. */
+export function standingTreatment(context: Context, administration: string): Old {
+  const name = entryOf(context.store.read, administration);
+  const found = name && context.store.entryNamed(name.request, name.n);
+  if (!name || !found || found.state === 'voided') {
+    throw new Refusal('no-such-treatment', 'This treatment does not stand in the book.', {
+      field: 'administration',
+      next: 'Open it again from the book.',
+    });
+  }
+  return { ...name, happened: found.happened, data: administered.schema.parse(found.data) };
+}
+
+/** The entry that wrote a treatment which stands. */
+export function entryOf(tx: Reader, administration: string): { request: string; n: number } | undefined {
   return tx.get<{ request: string; n: number }>(
     'SELECT request, n FROM administration JOIN journal ON journal.seq = administration.seq WHERE administration.id = ?',
     administration,
   );
 }
 
-function meatUntil(holds: readonly HoldDecision[], zone: string): string {
+/** What ends its meat hold, in words. */
+export function meatUntil(holds: readonly HoldDecision[], zone: string): string {
   const meat = holds.find(
     (hold) => hold.produce === 'meat' && hold.market === 'domestic' && hold.clock === 'food',
   );
@@ -72,9 +82,9 @@ function meatUntil(holds: readonly HoldDecision[], zone: string): string {
 }
 
 /** The whole new content, decided by the same rules as a treatment recorded today. */
-function corrected(
-  act: Act,
-  asked: Asked<'correct-treatment'>,
+export function corrected(
+  act: CorrectionAct,
+  asked: Asked<'preview-correction'>,
   old: Old,
 ): { decided: Decided; happened: Happened } {
   const { tx } = act;
@@ -114,7 +124,7 @@ type Change = {
   weight: Weight | undefined;
   heads: number;
   happened: Happened;
-  asked: Partial<Pick<Asked<'correct-treatment'>, 'weight' | 'given' | 'why' | 'containers'>>;
+  asked: Partial<Pick<Asked<'preview-correction'>, 'weight' | 'given' | 'why' | 'containers'>>;
 };
 
 /** The old treatment as it would be told today, with what changes put in. What went in stays, unless it is said. */
@@ -162,7 +172,7 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
 }
 
 function weightIn(
-  asked: Asked<'correct-treatment'>,
+  asked: Asked<'preview-correction'>,
   old: Old,
   row: SubjectRow,
   unit: 'kg' | 'lb',
@@ -185,7 +195,7 @@ function syringeIn(tx: Reader, data: Administered): Treatment['syringe'] {
 }
 
 /** What this treatment took out of each bottle: it goes back before the corrected one is drawn. */
-function drawnBefore(data: Administered): ReadonlyMap<string, number> {
+export function drawnBefore(data: Administered): ReadonlyMap<string, number> {
   const back = new Map<string, number>();
   if (data.source.kind !== 'ours') return back;
   for (const draw of data.source.draws) {
@@ -214,7 +224,7 @@ function sameDose(a: Administered, b: Administered): boolean {
 function keepingWhatStays(
   now: Administered,
   old: Administered,
-  asked: Asked<'correct-treatment'>,
+  asked: Asked<'preview-correction'>,
 ): Administered {
   const touched = asked.weight ?? asked.given ?? asked.subject;
   if (touched !== undefined || !sameDose(now, old)) return now;

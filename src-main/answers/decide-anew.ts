@@ -64,6 +64,8 @@ export function decideAnew(
   tx: Reader,
   row: GivenRow,
   termsOf: (revision: string) => LabelTerms,
+  /** A course that is being closed, so that its last dose given counts and not its last one planned. */
+  closing?: string,
 ): { holds: HoldDecision[]; overLabel: boolean } {
   const data = JSON.parse(row.data) as Administered;
   const standing = standingHolds(tx, row);
@@ -75,7 +77,9 @@ export function decideAnew(
     (hold) => hold.produce === 'milk' && hold.market === 'domestic' && hold.clock === 'food',
   );
   const openCourse =
-    data.course && recordOf<{ state: string }>(tx, 'course', data.course.course)?.state === 'open'
+    data.course &&
+    data.course.course !== closing &&
+    recordOf<{ state: string }>(tx, 'course', data.course.course)?.state === 'open'
       ? data.course
       : undefined;
   const counting = standing.find((hold) => hold.counting !== undefined)?.counting ?? holding.counting;

@@ -12,7 +12,7 @@ import { type SubjectRow, shownOf } from './reading/subjects.ts';
 import type { Administered } from './treat-core.ts';
 
 export type DeclarationLine = z.output<typeof declarationLineSchema>;
-/** Holds to reckon with in the place of the written ones, by administration: for saying what a change would do. */
+/** Holds to reckon with in the place of the written ones, by their source: for saying what a change would do. */
 export type ChangedHolds = ReadonlyMap<string, readonly HoldDecision[]>;
 
 /** The holds on each of these subjects, inherited ones included; every subject has a list. */
@@ -32,9 +32,7 @@ export function holdsBySubject(
 }
 
 function asChanged(row: HoldRow, changed: ChangedHolds): HoldRow[] {
-  const holds = row.source.startsWith('administration:')
-    ? changed.get(row.source.slice('administration:'.length))
-    : undefined;
+  const holds = changed.get(row.source);
   if (holds === undefined) return [row];
   return holds
     .filter((hold) => hold.produce === row.produce && hold.market === row.market && hold.clock === row.clock)

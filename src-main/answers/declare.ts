@@ -1,14 +1,16 @@
 import type { declareCalls } from '../../src-shared/calls/declare.ts';
+import type { DataOf } from '../../src-shared/entries/all.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { searchKey } from '../../src-shared/search-key.ts';
 import { dayOf, type Instant, instantOf, isoWithOffset, localOf } from '../../src-shared/time/zone.ts';
+import { checkCodeOf } from '../store/check-code.ts';
 import { hashOfBytes } from '../store/kept.ts';
 import { clockState } from '../store/store.ts';
 import { type Answer, type Answers, type Context, write } from './context.ts';
 import { barring, clearSince, heldRow, holdsBySubject } from './declare-lines.ts';
 import { declarationPaper, paperHead } from './declare-paper.ts';
 import { checkTold, tellDeclaration } from './declare-told.ts';
-import { checkPerson, holdingOf, onlyHolding } from './reading/holding.ts';
+import { checkPerson, holdingOf, onlyHolding, personName } from './reading/holding.ts';
 import { noticesByDeclaration, noticesOf } from './reading/notices.ts';
 import { ANIMAL_SELECT, LOT_SELECT, membersOf, type SubjectRow, shownOf } from './reading/subjects.ts';
 
@@ -177,30 +179,53 @@ type Row = {
   heads: number;
   state: 'standing' | 'cancelled';
   paper: string;
+  data: string;
 };
 
 const declarations: Answer<'declarations'> = (context, asked) => {
   const tx = context.store.read;
-  const where = asked.holding === undefined ? '' : 'WHERE holding = ?';
+  const where = [
+    ...(asked.holding === undefined ? [] : ['holding = ?']),
+    ...(asked.declaration === undefined ? [] : ['id = ?']),
+  ];
   const rows = tx.all<Row>(
-    `SELECT id, number, to_whom, departs, heads, state, paper FROM declaration ${where} ORDER BY seq DESC LIMIT ?`,
-    ...(asked.holding === undefined ? [] : [asked.holding]),
+    `SELECT id, number, to_whom, departs, heads, state, paper, data FROM declaration
+     ${where.length === 0 ? '' : `WHERE ${where.join(' AND ')}`} ORDER BY seq DESC LIMIT ?`,
+    ...[asked.holding, asked.declaration].filter((each) => each !== undefined),
     asked.limit,
   );
   const notices = noticesByDeclaration(tx);
   return {
-    declarations: rows.map((row) => ({
-      declaration: row.id,
-      number: row.number,
-      to: row.to_whom,
-      departs: row.departs,
-      heads: row.heads,
-      state: row.state,
-      paper: row.paper,
-      notices: notices.get(row.id) ?? [],
-    })),
+    declarations: rows.map((row) => {
+      const { basedOn, believed, signer } = JSON.parse(row.data) as DataOf<'declared'>;
+      const cancelled = row.state === 'cancelled' ? cancelledBy(context, row.id) : undefined;
+      return {
+        declaration: row.id,
+        number: row.number,
+        to: row.to_whom,
+        departs: row.departs,
+        heads: row.heads,
+        state: row.state,
+        paper: row.paper,
+        checkCode: checkCodeOf(basedOn.seq, basedOn.hash),
+        signed: believed,
+        signer: personName(tx, signer),
+        ...(cancelled === undefined ? {} : { cancelled }),
+        notices: notices.get(row.id) ?? [],
+      };
+    }),
   };
 };
+
+/** Why, by whom and when a declaration was cancelled. */
+function cancelledBy({ store }: Context, declaration: string) {
+  const entry = store
+    .entriesOf(`declaration:${declaration}`)
+    .findLast((each) => each.kind === 'declaration-cancelled' && each.state !== 'voided');
+  if (!entry) return undefined;
+  const { why } = entry.data as DataOf<'declaration-cancelled'>;
+  return { why, by: personName(store.read, entry.by), recorded: entry.recorded };
+}
 
 const cancel: Answer<'cancel-declaration'> = (context, asked) =>
   write<'cancel-declaration'>(context, asked, (act) => {

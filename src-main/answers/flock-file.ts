@@ -9,9 +9,8 @@ import type { Context } from './context.ts';
 
 /** What both kinds of flock file have in common: opening them, counting their rows, asking about them. */
 
-type ShownRow = z.output<typeof previewRow>;
-/** A row of a file as the desk works with it; `waiting` where only an open question keeps it from being taken. */
-export type PreviewRow = ShownRow & { waiting?: true };
+/** A row of a file; `waiting` where only an open question keeps it from being taken. */
+export type PreviewRow = z.output<typeof previewRow>;
 export type Totals = { in: number; taken: number; refused: number; alreadyThere: number };
 /** A question of a reader of files, or one that only the book can raise. */
 export type OpenQuestion = Omit<Question, 'code'> & { code: string };
@@ -98,13 +97,10 @@ export function totalsOf(rows: readonly PreviewRow[]): Totals {
  * Refused rows first, in the order of the file, then those that wait for an answer, those already there, and the
  * others; as many as are shown.
  */
-export function rowsShown(rows: readonly PreviewRow[]): ShownRow[] {
+export function rowsShown(rows: readonly PreviewRow[]): PreviewRow[] {
   const rank = (row: PreviewRow) =>
     row.waiting ? 1 : { refused: 0, 'already-there': 2, taken: 3 }[row.state];
-  return rows
-    .toSorted((a, b) => rank(a) - rank(b))
-    .slice(0, MOST_ROWS_SHOWN)
-    .map(({ waiting: _, ...row }) => row);
+  return rows.toSorted((a, b) => rank(a) - rank(b)).slice(0, MOST_ROWS_SHOWN);
 }
 
 /** A row that an open question keeps from being read. It is not taken as long as the question is open. */

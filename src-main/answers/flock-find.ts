@@ -8,7 +8,8 @@ import { Refusal } from '../../src-shared/refusal.ts';
 import { searchKey } from '../../src-shared/search-key.ts';
 import type { Param, Reader } from '../store/store.ts';
 import type { Answers } from './context.ts';
-import { animalRowOf, holdingOfSubject } from './reading/flock.ts';
+import { earlierNumbers, verdictsOn, waitsOn } from './flock-standing.ts';
+import { animalRowOf, holdingOfSubject, sayLeft } from './reading/flock.ts';
 import { type HoldRow, holdsOn, treatmentsOn } from './reading/holds.ts';
 import { sayHold, untilText } from './reading/say-hold.ts';
 import { LOT_SELECT, type SubjectRow, subjectOfName, subjectsOf } from './reading/subjects.ts';
@@ -116,6 +117,26 @@ function narrowing(asked: AnimalsAsk): { where: string; params: Param[] } {
   return { where: conditions.join(' AND '), params };
 }
 
+type Origin = {
+  dam: string | null;
+  origin: 'own' | 'bought';
+  came_on: string | null;
+  left_on: string | null;
+  left_how: string | null;
+};
+
+/** Where an animal or lot comes from, and whether it left. */
+function originOf(tx: Reader, subject: string): Origin {
+  const id = subject.slice(subject.indexOf(':') + 1);
+  const row = subject.startsWith('lot:')
+    ? tx.get<Origin>(
+        'SELECT NULL AS dam, origin, came_on, NULL AS left_on, NULL AS left_how FROM lot WHERE id = ?',
+        id,
+      )
+    : tx.get<Origin>('SELECT dam, origin, came_on, left_on, left_how FROM animal WHERE id = ?', id);
+  return row ?? { dam: null, origin: 'own', came_on: null, left_on: null, left_how: null };
+}
+
 type Administered = z.output<typeof administered.schema>;
 
 /** Until when a treatment holds the meat, in words: the longest of its holds. */
@@ -167,7 +188,9 @@ export const findAnswers: Answers<'find-subject' | 'animals' | 'subject' | 'lots
     const tx = context.store.read;
     const { subject } = asked;
     const row = subjectOfName(tx, subject);
-    const zone = holdingOfSubject(tx, row)?.zone ?? 'UTC';
+    const holding = holdingOfSubject(tx, row);
+    const zone = holding?.zone ?? 'UTC';
+    const origin = originOf(tx, subject);
     const holds = holdsOn(tx, [subject]);
     const meat = Map.groupBy(
       holds.filter((hold) => hold.produce === 'meat' && hold.market === 'domestic' && hold.clock === 'food'),
@@ -193,7 +216,16 @@ export const findAnswers: Answers<'find-subject' | 'animals' | 'subject' | 'lots
       subject,
     );
     return {
+      now: context.now(),
       who: animalRowOf(row),
+      holding: row.holding,
+      before: earlierNumbers(context.store, row),
+      ...(origin.dam === null ? {} : { dam: origin.dam }),
+      origin: origin.origin,
+      ...(origin.came_on === null ? {} : { cameOn: origin.came_on }),
+      ...(origin.left_on === null ? {} : { left: { on: origin.left_on, text: sayLeft(origin) } }),
+      verdicts: verdictsOn(context, holds, holding),
+      waits: waitsOn(tx, holds),
       holds: holds.map((hold) => sayHold(hold, zone)),
       weighings: weighings.map(({ local, how, ...weight }) => ({ local, weight: printWeight(weight), how })),
       treatments,

@@ -117,7 +117,7 @@ function planWeighings(
 ): Plan {
   const zone = onlyHolding(tx)?.zone ?? 'UTC';
   const columns = settledColumns(guessWeighColumns(table.header, sampleOf(table)), asked.columns);
-  const { unitIsSure, weightUnit, oddWeights, ...options } = asked.options;
+  const { unitIsSure, weightUnit, oddWeights, jumps: jumpsAnswer, ...options } = asked.options;
   const last = lastWeights(tx);
   const read = readWeighings(table, columns, {
     ...options,
@@ -127,7 +127,10 @@ function planWeighings(
     today: dayOf(parseInstant(now, 'clock'), zone),
     lastWeights: last,
   });
-  const jumpsTaken = oddWeights ?? (confirmed.has('weight-jump') ? 'take' : undefined);
+  // To take a weight no sheep has is no word about one far from the last; to refuse all odd ones is.
+  const jumpsTaken =
+    jumpsAnswer ??
+    (oddWeights === 'refuse' ? 'refuse' : confirmed.has('weight-jump') ? 'take' : undefined);
   const jumps: { line: number; text: string }[] = [];
   const cells = new Map(table.rows.map((row) => [row.line, row.cells]));
   const called = (line: number) => calledRow(cells.get(line) ?? [], [columns.identity]);

@@ -15,16 +15,20 @@ import { untilText } from './reading/say-hold.ts';
 import { stockRows } from './reading/stock.ts';
 import { subjectsOf } from './reading/subjects.ts';
 import type { Administered } from './treat-core.ts';
+import { possiblyHolds, possiblyUnder } from './treat-possible.ts';
 
 type Moved = Reply<'set-label'>['moved'][number];
 type Reopened = { entry: BookEntry; container: string; label: string; before: string; unusableFrom: string };
+
+/** What a treatment, or one held as possibly treated, is held by under the corrected label. */
+type Anew = { source: string; subject: string; at: string; holds: HoldDecision[] };
 
 /** Everything that a corrected revision moves. Computed the same way for the preview and for the writing. */
 export type Correction = {
   moved: Moved[];
   notices: Notice[];
-  /** Administrations whose holds are others now, with what was decided. */
-  anew: { row: GivenRow; holds: HoldDecision[] }[];
+  /** Treatments and possible treatments whose holds are others now, with what was decided. */
+  anew: Anew[];
   /** Opened containers whose in-use life is another now. */
   reopened: Reopened[];
   /** What the person must look at, in words. */
@@ -56,9 +60,29 @@ export function correctionOf(
     const before = standingHolds(tx, row);
     const { holds, overLabel } = decideAnew(store, tx, row, termsOf);
     if (overLabel) over += 1;
-    const rows = movedRows(tx, row, before, holds);
+    const { holding } = JSON.parse(row.data) as Administered;
+    const rows = movedRows(
+      tx,
+      { id: row.id, subject: row.subject, given: printLocal(row.local), holding },
+      before,
+      holds,
+    );
     if (rows.length === 0) continue;
-    anew.push({ row, holds });
+    anew.push({ source: `administration:${row.id}`, subject: row.subject, at: row.at, holds });
+    moved.push(...rows);
+  }
+  for (const one of possiblyUnder(store, tx, revision)) {
+    const { session, source, subject, at } = one;
+    const holds = possiblyHolds(tx, session, one.row, session.closed ?? session.opened, termsOf);
+    const said = {
+      id: source.slice('hold:'.length),
+      subject,
+      given: `possibly, in ${session.name}`,
+      holding: session.plan.holding,
+    };
+    const rows = movedRows(tx, said, one.standing, holds);
+    if (rows.length === 0) continue;
+    anew.push({ source, subject, at, holds });
     moved.push(...rows);
   }
   const reopened = reopenedOf(store, tx, medicine, revision, terms);
@@ -67,7 +91,7 @@ export function correctionOf(
     notices: newNotices(tx, anew),
     anew,
     reopened,
-    warnings: [...overWarning(over), ...movedUseBy(reopened), ...openWork(store, tx, revision)],
+    warnings: [...overWarning(over), ...movedUseBy(reopened), ...openWork(tx, revision)],
   };
 }
 
@@ -93,11 +117,10 @@ export function addCorrection(
       { ...now, at: act.now },
     );
   }
-  for (const { row, holds } of correction.anew) {
-    const data = JSON.parse(row.data) as Administered;
+  for (const { source, subject, at: since, holds } of correction.anew) {
     // It must sort after the treatment it is about, even when the clock has been set back since.
-    const at = laterOf(parseInstant(row.at, 'at'), parseInstant(act.now, 'clock'));
-    act.add('reassessed', { administration: row.id, subject: data.subject, holds, why }, { ...now, at });
+    const at = laterOf(parseInstant(since, 'at'), parseInstant(act.now, 'clock'));
+    act.add('reassessed', { source, subject, holds, why }, { ...now, at });
   }
 }
 
@@ -123,12 +146,11 @@ function same(a: HoldDecision | undefined, b: HoldDecision | undefined): boolean
 
 function movedRows(
   tx: Reader,
-  row: GivenRow,
+  what: { id: string; subject: string; given: string; holding: string },
   before: readonly HoldDecision[],
   after: readonly HoldDecision[],
 ): Moved[] {
-  const data = JSON.parse(row.data) as Administered;
-  const { zone } = holdingOf(tx, data.holding);
+  const { zone } = holdingOf(tx, what.holding);
   const keys = [...new Set([...before, ...after].map(keyOf))];
   return keys.flatMap((key) => {
     const was = before.find((hold) => keyOf(hold) === key);
@@ -137,10 +159,10 @@ function movedRows(
     if (one === undefined || same(was, now)) return [];
     return [
       {
-        administration: row.id,
-        subject: data.subject,
-        shown: subjectsOf(tx, [data.subject])[0]?.shown ?? data.subject,
-        given: printLocal(row.local),
+        administration: what.id,
+        subject: what.subject,
+        shown: subjectsOf(tx, [what.subject])[0]?.shown ?? what.subject,
+        given: what.given,
         produce: `${one.produce}${one.market === 'export' ? ' for export' : ''}${one.clock === 'organic' ? ' (organic)' : ''}`,
         from: said(was, zone),
         to: said(now, zone),
@@ -162,8 +184,8 @@ function said(hold: HoldDecision | undefined, zone: string): string {
 /** Only what this change brings: a declaration that was untrue before says so without it. */
 function newNotices(tx: Reader, anew: Correction['anew']): Notice[] {
   if (anew.length === 0) return [];
-  const about = [...new Set(anew.map(({ row }) => row.subject))];
-  const changed = new Map(anew.map(({ row, holds }) => [row.id, holds] as const));
+  const about = [...new Set(anew.map(({ subject }) => subject))];
+  const changed = new Map(anew.map(({ source, holds }) => [source, holds] as const));
   const key = (notice: Notice) => `${notice.declaration} ${notice.text}`;
   const before = new Set(noticesOf(tx, { changed: new Map(), about }).map(key));
   return noticesOf(tx, { changed, about }).filter((notice) => !before.has(key(notice)));
@@ -208,42 +230,16 @@ function movedUseBy(reopened: readonly Reopened[]): Warning[] {
   }));
 }
 
-/** Work that was planned or closed under this label: its doses and its possibly treated animals are not decided anew. */
-function openWork(store: Store, tx: Reader, revision: string): Warning[] {
-  const sessions = tx.all<{ id: string; name: string; state: string }>(
-    `SELECT id, name, state FROM session
-     WHERE EXISTS (SELECT 1 FROM json_each(session.data, '$.lines') AS line WHERE line.value ->> 'revision' = ?)
+/** Work that is open and was planned under this label: the doses on its sheet are those of the label as it was typed. */
+function openWork(tx: Reader, revision: string): Warning[] {
+  const sessions = tx.all<{ name: string }>(
+    `SELECT name FROM session WHERE state = 'open'
+     AND EXISTS (SELECT 1 FROM json_each(session.data, '$.lines') AS line WHERE line.value ->> 'revision' = ?)
      ORDER BY at`,
     revision,
   );
-  const ids = new Set(sessions.map((session) => session.id));
-  const possibly =
-    ids.size === 0
-      ? 0
-      : tx
-          .all<{ seq: number }>(
-            "SELECT DISTINCT seq FROM hold WHERE cause = 'possibly-treated' AND state <> 'none'",
-          )
-          .filter(({ seq }) => {
-            const data = store.entry(seq)?.data;
-            return (
-              typeof data === 'object' && data !== null && 'session' in data && ids.has(String(data.session))
-            );
-          }).length;
-  return [
-    ...sessions
-      .filter((session) => session.state === 'open')
-      .map((session) => ({
-        code: 'planned-under-it',
-        text: `${session.name} was planned under the label as it was typed: plan it again before going on.`,
-      })),
-    ...(possibly === 0
-      ? []
-      : [
-          {
-            code: 'possibly-treated',
-            text: `${possibly} held as possibly treated under this label keep the period typed before: resolve them by hand.`,
-          },
-        ]),
-  ];
+  return sessions.map(({ name }) => ({
+    code: 'planned-under-it',
+    text: `${name} was planned under the label as it was typed: plan it again before going on.`,
+  }));
 }

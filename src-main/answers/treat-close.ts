@@ -1,16 +1,16 @@
 import type { Asked, Reply } from '../../src-shared/calls/all.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
-import { decideHolds } from '../../src-shared/withdrawal/holds.ts';
 import type { Warning } from '../../src-shared/working.ts';
 import { type Context, write } from './context.ts';
+import { decideAnew, type GivenRow } from './decide-anew.ts';
 import { holdingOf, recordOf } from './reading/holding.ts';
 import { revisionOf } from './reading/revision.ts';
 import { sayHold } from './reading/say-hold.ts';
 import { shownOf, subjectsOf } from './reading/subjects.ts';
 import type { Administered } from './treat-core.ts';
 import { asHoldRow } from './treat-give.ts';
-import { holdsByLabel } from './treat-holds.ts';
+import { possiblyHolds } from './treat-possible.ts';
 import { headsRecorded, openSessionOf, type Session, waitingIn } from './treat-session.ts';
 
 /**
@@ -32,7 +32,11 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
       session,
       asked,
       missing,
-      waiting.reduce((sum, item) => sum + item.heads, 0),
+      // As many as there are now: those moved out of a lot with a mark are recorded.
+      subjectsOf(
+        tx,
+        waiting.map((item) => item.subject),
+      ).reduce((sum, row) => sum + row.heads, 0),
     );
     const rows = subjectsOf(tx, unread);
     act.add(
@@ -49,27 +53,7 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
       happened,
     );
     for (const row of rows) {
-      const planned = session.plan.subjects.find((item) => item.subject === row.subject);
-      const lines = session.plan.lines.filter((_line, i) => planned?.doses[i] != null);
-      const holds = holdsByLabel(
-        lines.flatMap((line) => {
-          const { terms } = revisionOf(tx, line.revision);
-          const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
-          if (!doseLine) return [];
-          return [
-            decideHolds(terms, {
-              class: row.class,
-              route: doseLine.route,
-              doseLine: doseLine.id,
-              milking: row.milking === 1,
-              happened: happened.local,
-              zone: happened.zone,
-              counting: holding.counting,
-              marginDays: holding.marginDays,
-            }),
-          ];
-        }),
-      );
+      const holds = possiblyHolds(tx, session, row, happened.local, (id) => revisionOf(tx, id).terms);
       act.add(
         'held',
         {
@@ -147,37 +131,18 @@ export function closeCourse(context: Context, asked: Asked<'close-course'>): Rep
     if (record.state !== 'open')
       throw new Refusal('course-closed', 'This course is closed already.', { field: 'course' });
     act.add('course-set', { ...record, state: asked.state, why: asked.why });
-    const doses = tx.all<{ data: string; local: string; at: string }>(
-      `SELECT a.data, a.local, a.at FROM course_dose AS c JOIN administration AS a ON a.id = c.administration
-       WHERE c.subject = ? ORDER BY a.at, a.seq`,
+    const doses = tx.all<GivenRow>(
+      `SELECT a.id, a.seq, a.subject, a.at, a.local, a.data FROM course_dose AS c
+       JOIN administration AS a ON a.id = c.administration WHERE c.subject = ? ORDER BY a.at, a.seq`,
       `course:${asked.course}`,
     );
     const said = doses.flatMap((dose) => {
       const data = JSON.parse(dose.data) as Administered;
-      const holding = holdingOf(tx, data.holding);
-      const revisions =
-        data.source.kind === 'ours' ? data.source.draws.map((draw) => draw.revision) : [data.source.revision];
-      const holds = holdsByLabel(
-        revisions.map((id) =>
-          decideHolds(revisionOf(tx, id).terms, {
-            class: data.class,
-            route: data.route,
-            doseLine: data.doseLine,
-            milking: subjectsOf(tx, [data.subject])[0]?.milking === 1,
-            happened: dose.local,
-            zone: holding.zone,
-            counting: holding.counting,
-            marginDays: holding.marginDays,
-          }),
-        ),
-      );
-      act.add('reassessed', {
-        administration: data.administration,
-        subject: data.subject,
-        holds,
-        why: `The course was ${asked.state}`,
-      });
-      return holds.map((hold) => sayHold(asHoldRow(hold, data, dose.at), holding.zone));
+      const { zone } = holdingOf(tx, data.holding);
+      const { holds } = decideAnew(context.store, tx, dose, (id) => revisionOf(tx, id).terms, asked.course);
+      const source = `administration:${dose.id}`;
+      act.add('reassessed', { source, subject: dose.subject, holds, why: `The course was ${asked.state}` });
+      return holds.map((hold) => sayHold(asHoldRow(hold, data, dose.at), zone));
     });
     return { holds: said };
   });

@@ -2,7 +2,7 @@ import { type DoseAnswer, doseForLine } from '../../src-shared/dose/dose.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Happened } from '../../src-shared/entries/kind.ts';
 import { amountData, unitsOf } from '../../src-shared/entries/parts.ts';
-import type { DoseLine, LabelTerms } from '../../src-shared/label/terms.ts';
+import { type DoseLine, type LabelTerms, NEEDLE_ROUTES } from '../../src-shared/label/terms.ts';
 import { type Amount, amountOf, baseOf, parseAmount, printAmount } from '../../src-shared/quantity/amount.ts';
 import type { Weight } from '../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
@@ -215,9 +215,14 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
     ...optional('line', asked.line),
     ...optional('weight', asked.weight && { ...asked.weight }),
     ...optional('weightHow', asked.weight && asked.weightHow),
-    ...optional('site', asked.site),
-    ...optional('side', asked.side),
-    ...optional('needle', asked.needle),
+    // What goes in by mouth or over the back has no site and no needle, whatever was said for the session.
+    ...(NEEDLE_ROUTES.includes(line.route)
+      ? {
+          ...optional('site', asked.site),
+          ...optional('side', asked.side),
+          ...optional('needle', asked.needle),
+        }
+      : {}),
     ...optional('instruction', asked.instruction),
     ...optional('prescription', asked.prescription),
     ...optional('course', asked.course),

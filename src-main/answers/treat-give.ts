@@ -44,15 +44,6 @@ export function asHoldRow(hold: HoldDecision, data: Administered, at: string): H
   };
 }
 
-/** Refuses (`in-the-future`) what is said to have happened after now: a plan is not a record. */
-export function notInTheFuture(happened: Happened, now: string): void {
-  if (happened.at <= now) return;
-  throw new Refusal('in-the-future', 'This is said to have happened later than now.', {
-    field: 'happened',
-    next: 'Check the date and the time, and the clock of the computer.',
-  });
-}
-
 /** Writes one decided administration: bottles it broached first, then the dose. */
 export function addDecided(act: Act, decided: Decided, happened: Happened): void {
   for (const opened of decided.opens) act.add('container-opened', opened, happened);
@@ -136,7 +127,6 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
     const row = subjectOfName(tx, asked.subject);
     const holding = holdingOf(tx, session?.plan.holding ?? row.holding);
     const happened = act.happened(holding);
-    notInTheFuture(happened, act.now);
     const heads = asked.heads ?? row.heads;
     if (heads > row.heads) {
       throw new Refusal('more-heads-than-there-are', `${row.shown} has ${row.heads} heads, not ${heads}.`, {

@@ -120,7 +120,8 @@ function vetMustState(decision: Decision): Decision {
   const { until: _until, period: _period, wakes: _wakes, event: _event, ...rest } = decision;
   return {
     ...rest,
-    state: 'unknown',
+    // An animal that is not in milk stays so; what its clock would wake to is what nobody has stated.
+    ...(decision.state === 'dormant' ? { wakes: 'unknown' } : { state: 'unknown' }),
     rule: 'off-label-vet-must-state',
     working: [{ code: 'off-label', values: { produce: decision.produce } }],
   };

@@ -7,7 +7,7 @@ import { type Act, type Context, write } from './context.ts';
 import { holdingOf } from './reading/holding.ts';
 import { type SubjectRow, subjectsOf } from './reading/subjects.ts';
 import { type Decided, decideAdministration } from './treat-core.ts';
-import { addDecided, type LineOfWork, notInTheFuture, replyOf, sessionLines } from './treat-give.ts';
+import { addDecided, type LineOfWork, replyOf, sessionLines } from './treat-give.ts';
 import { weightOf } from './treat-plan.ts';
 import { openSessionOf, type Session, waitingIn } from './treat-session.ts';
 import { type Shelf, shelfOf } from './treat-shelf.ts';
@@ -19,7 +19,6 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
     const session = openSessionOf(tx, asked.session);
     const holding = holdingOf(tx, session.plan.holding);
     const happened = act.happened(holding);
-    notInTheFuture(happened, act.now);
     const lines = sessionLines(session, asked.lines);
     const excepted = new Set(asked.except.map((item) => item.subject));
     const waiting = waitingIn(tx, session).filter((item) => !excepted.has(item.subject));

@@ -10,7 +10,7 @@ import { notIfFindings } from '../../src-shared/label/not-if.ts';
 import { sayDoseLine } from '../../src-shared/label/say.ts';
 import { amountOf, baseOf, printAmount } from '../../src-shared/quantity/amount.ts';
 import { toDecimal } from '../../src-shared/quantity/fraction.ts';
-import { printWeight, type Weight } from '../../src-shared/quantity/weight.ts';
+import { parseWeight, printWeight, type Weight } from '../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { printUseBy } from '../../src-shared/stock/use-by.ts';
 import type { Warning } from '../../src-shared/working.ts';
@@ -95,9 +95,21 @@ export function revisionForLine(
  * Plans a session: strict. Whoever must not be dosed is left out by name with the reason; a label that is still a
  * draft plans nothing.
  */
-export function planSession(tx: Reader, shelf: Shelf, asked: PlanAsk, when: Happened, by: string): Planned {
+export function planSession(
+  tx: Reader,
+  shelf: Shelf,
+  asked: PlanAsk,
+  when: Happened,
+  by: string,
+  /** What the only subject weighs now, as typed; the book's weight when absent. */
+  typedWeight?: string,
+): Planned {
   const holding = holdingOf(tx, asked.holding);
   const subjects = chosen(tx, asked);
+  const weighed =
+    typedWeight === undefined || subjects.length !== 1
+      ? undefined
+      : parseWeight(typedWeight, 'weight', { unit: holding.weightUnit });
   const lines = asked.lines.map((line) => ({ asked: line, ...revisionForLine(tx, shelf, line, when) }));
   for (const { revision } of lines) {
     if (revision.state === 'draft') {
@@ -115,7 +127,7 @@ export function planSession(tx: Reader, shelf: Shelf, asked: PlanAsk, when: Happ
   const checks = lines.map(() => new Map<string, string>());
 
   for (const row of subjects) {
-    const weight = weightOf(row);
+    const weight = weighed ?? weightOf(row);
     const doses = lines.map((line, i) => {
       const said = lines.length > 1 ? `${line.revision.terms.name}: ` : '';
       const leave = (code: string, text: string): null => {
@@ -141,7 +153,7 @@ export function planSession(tx: Reader, shelf: Shelf, asked: PlanAsk, when: Happ
     rows.push({
       ...shownOf(row),
       ...(weight ? { weight: printWeight(weight) } : {}),
-      ...(row.weighed_on ? { weighedOn: row.weighed_on } : {}),
+      ...(row.weighed_on && !weighed ? { weighedOn: row.weighed_on } : {}),
       doses: doses.map((dose, i) => (dose ? shownDose(dose.worked, lines[i]?.revision.terms.piece) : null)),
     });
     kept.push({

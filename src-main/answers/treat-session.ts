@@ -21,6 +21,7 @@ export type Session = {
   opened: string;
   at: string;
   planned: number;
+  closed: string | null;
   closing: DataOf<'session-closed'> | undefined;
   plan: DataOf<'session-opened'>;
 };
@@ -28,7 +29,7 @@ export type Session = {
 /** A session with its plan. Refuses (`no-such-session`). */
 export function sessionOf(tx: Reader, id: string): Session {
   const row = tx.get<Omit<Session, 'plan' | 'closing'> & { data: string; closing: string | null }>(
-    'SELECT id, name, mode, state, opened, at, planned, data, closing FROM session WHERE id = ?',
+    'SELECT id, name, mode, state, opened, at, planned, closed, data, closing FROM session WHERE id = ?',
     id,
   );
   if (!row) throw new Refusal('no-such-session', 'This session is not in the book.', { field: 'session' });
@@ -84,6 +85,7 @@ function sessionRow(tx: Reader, session: Session): Reply<'sessions'>['sessions']
     opened: session.opened,
     planned: session.planned,
     treated: headsRecorded(tx, session.id),
+    possibly: possiblyIn(tx, session).length,
     lines: session.plan.lines.map((line) => revisionOf(tx, line.revision).terms.name),
   };
 }
@@ -145,8 +147,11 @@ export function showSession(store: Store, id: string, zone: string): Reply<'sess
         draws: plan.draws.map((draw) => shownDraw(draw, terms.kind, terms.piece)),
         ...(plan.short > 0 ? { short: amount(plan.short) } : {}),
         warnings: [],
+        ...(line.syringe ? { syringe: line.syringe } : {}),
       };
     }),
+    ...(session.plan.sharpsOut === undefined ? {} : { sharpsOut: session.plan.sharpsOut }),
+    ...(session.closing === undefined ? {} : { closing: closingOf(session, session.closing) }),
     ...(session.plan.mark ? { mark: session.plan.mark } : {}),
     waiting: waiting.flatMap((item) => shown(item.subject)),
     leftOut: session.plan.leftOut.flatMap(({ subject, why }) =>
@@ -154,6 +159,16 @@ export function showSession(store: Store, id: string, zone: string): Reply<'sess
     ),
     last: lastTreated(store, id, zone),
     possibly: possiblyIn(tx, session),
+  };
+}
+
+function closingOf(session: Session, closing: DataOf<'session-closed'>): Reply<'session'>['closing'] {
+  const { headsThrough, sharpsBack, note } = closing;
+  return {
+    local: session.closed ?? session.opened,
+    headsThrough,
+    ...(sharpsBack === undefined ? {} : { sharpsBack }),
+    ...(note === undefined ? {} : { note }),
   };
 }
 

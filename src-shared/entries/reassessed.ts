@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { entryKind } from './kind.ts';
-import { holdSchema, idSchema, subjectSchema, textSchema } from './parts.ts';
+import { holdSchema, subjectSchema, textSchema } from './parts.ts';
 
 /**
  * What an earlier decision is now: a label that was typed wrongly, a course that ended, a lambing that is
@@ -10,14 +10,15 @@ export const reassessed = entryKind({
   kind: 'reassessed',
   version: 1,
   schema: z.strictObject({
-    administration: idSchema,
+    /** What decided it first: "administration:ID", or "hold:ID" for one held as possibly treated. */
+    source: z.string().regex(/^(administration|hold):.{1,60}$/),
     subject: subjectSchema,
     holds: z.array(holdSchema).max(20),
     why: textSchema,
   }),
   subjects: (data) => [data.subject],
   fold(entry, _subject, read) {
-    const source = `administration:${entry.data.administration}`;
+    const { source } = entry.data;
     const standing = read.rows('hold', { source });
     // Voided meanwhile: there is nothing left to decide anew.
     if (standing.length === 0) return [];
@@ -39,7 +40,7 @@ export const reassessed = entryKind({
         table: 'hold',
         row: {
           source,
-          cause: 'treatment',
+          cause: standing[0]?.cause ?? 'treatment',
           produce: hold.produce,
           market: hold.market,
           clock: hold.clock,

@@ -8,7 +8,7 @@ import { addDays, type Day } from '../../src-shared/time/day.ts';
 import { instantOf } from '../../src-shared/time/zone.ts';
 import type { Counting } from '../../src-shared/withdrawal/clearance.ts';
 import { type Decision, decideHolds, longestOf } from '../../src-shared/withdrawal/holds.ts';
-import { FIRST_DAY, type LabelScript, type Script, type StepScript, type When } from './script.ts';
+import type { LabelScript, Script, StepScript, When } from './script.ts';
 
 /**
  * Writes a made-up history into a book, entry by entry, with the decisions a desk would write: holds come from the
@@ -63,8 +63,7 @@ const kept = (decision: Decision): HoldDecision =>
 const plain = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
 
 export function writeHistory(store: Store, script: Script): void {
-  const { zone } = script;
-  const firstDay = FIRST_DAY[zone];
+  const { zone, firstDay } = script.place;
   let house: House = { counting: script.counting, marginDays: script.marginDays };
   const terms = new Map<string, LabelTerms>();
   const medicineOf = new Map([
@@ -86,16 +85,18 @@ export function writeHistory(store: Store, script: Script): void {
   }[] = [];
   const unreads: Unread[] = [];
   const said: Kept[] = [];
+  /** The lot treated last at a known time. */
+  let lastLot: { lot: string; happened: Happened } | undefined;
   let request = '';
   let drafts: EntryDraft[] = [];
 
   const at = (of: When, side: 'start' | 'end' = 'start'): Happened => {
     const day = addDays(firstDay as Day, of.day);
-    const local = of.time === undefined ? day : `${day}T${of.time}`;
+    const local = of.odd ? script.place.odd : of.time === undefined ? day : `${day}T${of.time}`;
     return { local, zone, at: instantOf(local, zone, side) };
   };
-  const base: Happened = at({ day: -30, time: '08:00' });
-  const written: Happened = at({ day: 60, time: '08:00' });
+  const base: Happened = at({ day: -30, time: '08:00', odd: false });
+  const written: Happened = at({ day: 60, time: '08:00', odd: false });
   const add = <K extends KindName>(kind: K, data: DataOf<K>, happened: Happened) => {
     const clean = plain(data);
     drafts.push(draft(kind, 'p', happened, clean));
@@ -195,7 +196,11 @@ export function writeHistory(store: Store, script: Script): void {
       if (!matches(data)) continue;
       const { administration, subject } = data;
       const anew = holdsFor(data, item.happened, item.house);
-      add('reassessed', { source: `administration:${administration}`, subject, holds: anew, why: 'decided anew' }, written);
+      add(
+        'reassessed',
+        { source: `administration:${administration}`, subject, holds: anew, why: 'decided anew' },
+        written,
+      );
     }
   };
   const underRevision = (revision: string) => (data: Administered) =>
@@ -222,6 +227,8 @@ export function writeHistory(store: Store, script: Script): void {
     const from = drawn.flatMap((each) => each ?? []);
     const happened = at(step.when);
     const heads = subject.startsWith('lot:') ? step.heads : 1;
+    if (subject.startsWith('lot:') && happened.local.length > 10)
+      lastLot = { lot: subject.slice(4), happened };
     let course: Administered['course'];
     if (step.course !== undefined) {
       const planned = [...Array(step.course + 1).keys()].map((day) =>
@@ -274,8 +281,9 @@ export function writeHistory(store: Store, script: Script): void {
   }
 
   function move(step: Extract<StepScript, { do: 'move' }>, id: string): void {
-    const from = one(lots, step.from) ?? '';
-    const happened = at(step.when, 'end');
+    const met = step.meets ? lastLot : undefined;
+    const from = met?.lot ?? one(lots, step.from) ?? '';
+    const happened = met?.happened ?? at(step.when, 'end');
     if (step.to === 'tag') {
       setAnimal(id, classes.get(`lot:${from}`) ?? 'lamb', happened);
       animals.push(id);

@@ -22,6 +22,8 @@ export type BookItem = {
   rows: BookRow[];
   /** What stands, for totals; nothing when it is struck out. */
   stands: Administered | undefined;
+  /** What it said last: what stands, or what was struck out. */
+  last: Administered | undefined;
 };
 
 type HoldFacts = Pick<HoldDecision, 'produce' | 'market' | 'clock' | 'state'> & {
@@ -53,6 +55,28 @@ export type BookRange = {
   limit: number;
 };
 
+/** What is read of each administration on a page of (seq, id, at). */
+const ITEM = `SELECT page.seq, page.at, a.local, a.data, journal.line,
+       (SELECT json_group_array(json_object('produce', produce, 'market', market, 'clock', clock, 'state', state,
+          'until', until, 'event', event, 'period', period,
+          'says', hold.data ->> '$.says', 'wakes', hold.data ->> '$.wakes'))
+        FROM hold WHERE hold.subject = a.subject AND hold.source = 'administration:' || a.id) AS holds,
+       EXISTS (SELECT 1 FROM correction WHERE target = page.seq) AS corrected
+     FROM page JOIN journal ON journal.seq = page.seq LEFT JOIN administration AS a ON a.id = page.id`;
+
+/** One administration by the number of the entry that wrote it; nothing when that entry is no treatment. */
+export function bookItem(tx: Reader, seq: number): BookItem | undefined {
+  const [row] = tx.all<Found>(
+    `WITH page AS (
+       SELECT journal.seq, a.id, coalesce(a.at, '') AS at
+       FROM journal LEFT JOIN administration AS a ON a.seq = journal.seq
+       WHERE journal.seq = ? AND journal.line ->> '$.kind' = 'administered'
+     ) ${ITEM}`,
+    seq,
+  );
+  return row && itemOf(tx, row, sayer(tx));
+}
+
 /**
  * Administrations in the order they happened, from the tables for reading; a corrected one also from the journal,
  * with all its versions together at the time that counts now. Keyset paged: a page costs the same wherever it is.
@@ -80,13 +104,7 @@ export function bookItems(tx: Reader, range: BookRange): BookItem[] {
        UNION ALL SELECT seq, id, at FROM struck WHERE ${filter}
        ORDER BY at, seq LIMIT ?
      )
-     SELECT page.seq, page.at, a.local, a.data, journal.line,
-       (SELECT json_group_array(json_object('produce', produce, 'market', market, 'clock', clock, 'state', state,
-          'until', until, 'event', event, 'period', period,
-          'says', hold.data ->> '$.says', 'wakes', hold.data ->> '$.wakes'))
-        FROM hold WHERE hold.subject = a.subject AND hold.source = 'administration:' || a.id) AS holds,
-       EXISTS (SELECT 1 FROM correction WHERE target = page.seq) AS corrected
-     FROM page JOIN journal ON journal.seq = page.seq LEFT JOIN administration AS a ON a.id = page.id
+     ${ITEM}
      ORDER BY page.at, page.seq`,
     ...asked,
     ...asked,
@@ -99,8 +117,10 @@ export function bookItems(tx: Reader, range: BookRange): BookItem[] {
 function itemOf(tx: Reader, found: Found, say: ReturnType<typeof sayer>): BookItem {
   const entry = JSON.parse(found.line) as Entry;
   const rows: BookRow[] = [];
+  let last: Administered | undefined;
   if (found.corrected === 1) {
     for (const version of struckVersions(tx, entry)) {
+      last = version.data;
       rows.push(
         say(entry, version.data, version.local, {
           holds: version.data.holds.map(factsOf),
@@ -120,7 +140,7 @@ function itemOf(tx: Reader, found: Found, say: ReturnType<typeof sayer>): BookIt
       }),
     );
   }
-  return { seq: found.seq, at: found.at, rows, stands };
+  return { seq: found.seq, at: found.at, rows, stands, last: stands ?? last };
 }
 
 function factsOf(hold: HoldDecision): HoldFacts {
