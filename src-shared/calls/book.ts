@@ -1,4 +1,17 @@
-import { daySchema, done, idSchema, localSchema, longText, reading, typed, writing, z } from './call.ts';
+import {
+  daySchema,
+  done,
+  idSchema,
+  localSchema,
+  longText,
+  reading,
+  shownHold,
+  subjectSchema,
+  typed,
+  workingLine,
+  writing,
+  z,
+} from './call.ts';
 
 export const entryName = z.strictObject({ request: z.string().max(60), n: z.number().int().min(1) });
 
@@ -30,6 +43,29 @@ export const bookRow = z.strictObject({
   correction: z.strictObject({ reason: z.string(), by: z.string(), recorded: z.string() }).optional(),
 });
 
+/** What a treatment took out of one container. */
+const bookDraw = z.strictObject({
+  container: idSchema,
+  label: z.string(),
+  batch: z.string(),
+  amount: z.string(),
+  /** What was lost with it, with the reason. */
+  lost: z.string().optional(),
+  /** What is in the container then. */
+  left: z.string(),
+});
+const deviation = z.strictObject({ code: z.string(), text: z.string() });
+/** What a correction may change; whatever is left out stays as it was written. */
+const correction = {
+  subject: z.string().max(80).optional(),
+  weight: typed.optional(),
+  given: typed.optional(),
+  heads: z.number().int().min(1).optional(),
+  local: localSchema.optional(),
+  why: longText.optional(),
+  containers: z.array(idSchema).max(20).optional(),
+};
+
 export const bookCalls = {
   book: reading(
     'The treatment record of a period: what went into whom, with the date it is held until.',
@@ -44,6 +80,64 @@ export const bookCalls = {
       limit: z.number().int().min(1).max(20_000).default(500),
     }),
     z.strictObject({ rows: z.array(bookRow), next: z.string().optional() }),
+  ),
+  treatment: reading(
+    'One line of the treatment record with all that was decided for it, every version of it, and what striking it out would do.',
+    z.strictObject({
+      administration: idSchema,
+      /** The entry that wrote it: needed once it is struck out. */
+      entry: entryName.optional(),
+    }),
+    z.strictObject({
+      administration: idSchema,
+      entry: entryName,
+      /** Number of the entry that wrote it, when that was, by whom. */
+      seq: z.number().int(),
+      recorded: z.string(),
+      by: z.string(),
+      clock: z.enum(['believed', 'doubted']),
+      /** Every version in the order written; the last one stands, unless it is struck out. */
+      versions: z.array(bookRow),
+      stands: z.boolean(),
+      zone: z.string(),
+      /** As a correction takes them. */
+      subject: subjectSchema,
+      medicine: idSchema,
+      local: localSchema,
+      weight: z.string().optional(),
+      weightHow: z.string().optional(),
+      planned: z.string().optional(),
+      sites: z.array(z.string()),
+      site: z.string().optional(),
+      side: z.string().optional(),
+      needle: z.string().optional(),
+      course: z.strictObject({ n: z.number().int(), of: z.number().int() }).optional(),
+      session: z.strictObject({ session: idSchema, name: z.string() }).optional(),
+      draws: z.array(bookDraw),
+      deviations: z.array(deviation),
+      holds: z.array(shownHold),
+      working: z.array(workingLine),
+      /** Sentences that say what follows when it is struck out; none when it is already. */
+      ifStruck: z.array(z.string()),
+    }),
+  ),
+  'preview-correction': reading(
+    'What a correction of a treatment would make of it: dose, stock, holds, and whom it would have to be told. Writes nothing.',
+    z.strictObject({ administration: idSchema, ...correction }),
+    z.strictObject({
+      shown: z.string(),
+      heads: z.number().int(),
+      dose: z.string(),
+      quantity: z.string(),
+      until: z.string(),
+      draws: z.array(bookDraw),
+      deviations: z.array(deviation),
+      holds: z.array(shownHold),
+      working: z.array(workingLine),
+      /** What will be asked before it is written. */
+      questions: z.array(z.string()),
+      notices: z.array(z.string()),
+    }),
   ),
   'book-paper': reading(
     'The treatment record of a period as a PDF.',
@@ -88,14 +182,7 @@ export const bookCalls = {
     {
       administration: idSchema,
       reason: longText,
-      /** Only what changes. */
-      subject: z.string().max(80).optional(),
-      weight: typed.optional(),
-      given: typed.optional(),
-      heads: z.number().int().min(1).optional(),
-      local: localSchema.optional(),
-      why: longText.optional(),
-      containers: z.array(idSchema).max(20).optional(),
+      ...correction,
     },
     z.strictObject({
       administration: idSchema,

@@ -39,6 +39,11 @@ const declarationRow = z.strictObject({
   heads: z.number().int(),
   state: z.enum(['standing', 'cancelled']),
   paper: z.string(),
+  checkCode: z.string(),
+  /** The day the computer believed when it was signed, and by whom. */
+  signed: z.string(),
+  signer: z.string(),
+  cancelled: z.strictObject({ why: z.string(), by: z.string(), recorded: z.string() }).optional(),
   notices: z.array(z.string()),
 });
 
@@ -87,7 +92,12 @@ export const declareCalls = {
   ),
   declarations: reading(
     'Declarations, newest first, with what has touched them since.',
-    z.strictObject({ holding: idSchema.optional(), limit: z.number().int().min(1).max(500).default(100) }),
+    z.strictObject({
+      holding: idSchema.optional(),
+      /** Only this one. */
+      declaration: idSchema.optional(),
+      limit: z.number().int().min(1).max(500).default(100),
+    }),
     z.strictObject({ declarations: z.array(declarationRow) }),
   ),
   'cancel-declaration': writing(
