@@ -47,7 +47,10 @@ export const ROUTES = {
   book: { file: 'book/screen', place: 'book', title: 'Book' },
   'book/paper': { file: 'book/paper', place: 'book', title: 'Print the treatment record' },
   'book/entries': { file: 'book/entries', place: 'book', title: 'Journal' },
+  'book/check': { file: 'book/check', place: 'book', title: 'Check the book' },
+  'book/treatment/:administration': { file: 'book/treatment', place: 'book', title: 'A line of the book' },
   'book/correct/:administration': { file: 'book/correct', place: 'book', title: 'Correct a treatment' },
+  'book/strike': { file: 'book/strike', place: 'book', title: 'Strike out' },
 
   declare: { file: 'declare/screen', place: 'declare', title: 'Declare' },
   'declare/new': { file: 'declare/new', place: 'declare', title: 'Sign a declaration' },

@@ -37,6 +37,7 @@ export function List<R>({
   first,
   empty,
   fileName,
+  fileColumns = columns,
   deeds,
 }: {
   rows: readonly R[];
@@ -52,6 +53,8 @@ export function List<R>({
   empty: ReactNode;
   /** Name of the saved file without its ending; the label when left out. */
   fileName?: string;
+  /** The columns of the saved file, where it says more than the screen has room for. */
+  fileColumns?: readonly Column<R>[];
   deeds?: ReactNode;
 }) {
   const [typed, setTyped] = useState('');
@@ -97,7 +100,7 @@ export function List<R>({
         </span>
         <span className="list-deeds">
           {deeds}
-          <Deed onDo={() => downloadText(`${fileName ?? label}.csv`, toCsv(shown, columns), 'text/csv')}>
+          <Deed onDo={() => downloadText(`${fileName ?? label}.csv`, toCsv(shown, fileColumns), 'text/csv')}>
             Save as a file
           </Deed>
         </span>

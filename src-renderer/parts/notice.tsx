@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { Fault } from '../../src-shared/refusal.ts';
-import { Deed } from './deed.tsx';
+import { Deed, DeedLink } from './deed.tsx';
 
 /** How much it matters. The word stands before the text, so that the colour is never needed. */
 const words = { note: 'Note', mind: 'Mind', stop: 'Stop', done: 'Written' } as const;
@@ -29,8 +29,15 @@ export function Notice({
 
 /** A refusal of the desk, with what to do next. */
 export function FaultNotice({ fault, onAgain }: { fault: Fault; onAgain?: (() => void) | undefined }) {
+  // Asking again does not help against a doubted clock; saying what day it is does.
+  const deed =
+    fault.code === 'clock-doubted' ? (
+      <DeedLink to="farm/date">Confirm the date</DeedLink>
+    ) : onAgain === undefined ? undefined : (
+      <Deed onDo={onAgain}>Try again</Deed>
+    );
   return (
-    <Notice kind="stop" deed={onAgain === undefined ? undefined : <Deed onDo={onAgain}>Try again</Deed>}>
+    <Notice kind="stop" deed={deed}>
       <p>{fault.message}</p>
       {fault.next === undefined ? null : <p>{fault.next}</p>}
     </Notice>
