@@ -67,11 +67,11 @@ export function passes(period: string, local: string, dose: Dose, rules: PeriodR
 
 function rowClears(row: PeriodRow, local: string, dose: Dose, rules: PeriodRules): Clear {
   if (row.says === 'for-life' || row.says === 'not-for-this-produce') return Number.POSITIVE_INFINITY;
-  if (row.says === 'zero') return passes('0 d', local, dose, rules);
-  if (row.says === 'not-stated' || row.value === undefined) return rules.notStated;
-  // Counted from something other than the dose: no line of the book says yet when that was.
+  const period = row.says === 'zero' ? '0 d' : row.value;
+  if (row.says === 'not-stated' || period === undefined) return rules.notStated;
+  // Counted from something other than the dose, zero too: no line of the book says yet when that was.
   if (row.countedFrom !== 'last-dose') return Number.POSITIVE_INFINITY;
-  return passes(row.value, local, dose, rules);
+  return passes(period, local, dose, rules);
 }
 
 /** When a produce is clear by one label; nothing when the label does not speak of that market (or of wool) at all. */

@@ -1,20 +1,27 @@
 import fc from 'fast-check';
 
 /** A made-up history of a farm as fast-check makes and shrinks it: steps in the order in which they are written down. */
-export const ZONES = ['Europe/London', 'America/Santiago', 'Pacific/Auckland', 'Africa/Cairo'] as const;
-/** The first of the fourteen days: the clocks change within them. */
-export const FIRST_DAY: Readonly<Record<(typeof ZONES)[number], string>> = {
-  'Europe/London': '2026-03-23',
-  'America/Santiago': '2026-03-30',
-  'Pacific/Auckland': '2026-03-30',
-  'Africa/Cairo': '2026-04-19',
-};
+/** Where, the first of the fourteen days, and a time among them that the clocks skip or repeat. */
+export const PLACES = [
+  { zone: 'Europe/London', firstDay: '2026-03-23', odd: '2026-03-29T01:30' },
+  { zone: 'Europe/London', firstDay: '2025-10-20', odd: '2025-10-26T01:30' },
+  { zone: 'America/Santiago', firstDay: '2026-03-30', odd: '2026-04-04T23:30' },
+  { zone: 'Pacific/Auckland', firstDay: '2026-03-30', odd: '2026-04-05T02:30' },
+  { zone: 'Africa/Cairo', firstDay: '2026-04-19', odd: '2026-04-24T00:30' },
+] as const;
 const TIMES = ['00:00', '00:30', '01:30', '02:30', '08:00', '17:00', '23:30'] as const;
 
+/** Often, or not so often, something; else nothing. */
+const maybe = <T>(some: fc.Arbitrary<T>, weight: number, none: number): fc.Arbitrary<T | undefined> =>
+  fc.oneof({ weight, arbitrary: some }, { weight: none, arbitrary: fc.constant(undefined) });
+
 const when = fc.record({
-  day: fc.integer({ min: 0, max: 13 }),
+  // Much happens on two days, so that things meet at one moment; the clocks change on one of them.
+  day: fc.oneof(fc.constantFrom(5, 6), fc.integer({ min: 0, max: 13 })),
   /** Absent: only the day is known. */
-  time: fc.option(fc.constantFrom(...TIMES), { nil: undefined, freq: 2 }),
+  time: maybe(fc.constantFrom(...TIMES), 3, 2),
+  /** At the time of the place that the clocks skip or repeat. */
+  odd: fc.oneof({ weight: 9, arbitrary: fc.constant(false) }, fc.constant(true)),
 });
 export type When = typeof when extends fc.Arbitrary<infer T> ? T : never;
 
@@ -38,8 +45,8 @@ const row = fc.record({
 });
 /** Mostly a plain label with a meat and a milk period, and now and then more rows. */
 const label = fc.record({
-  meat: fc.option(fc.constantFrom(...PERIODS), { nil: undefined, freq: 9 }),
-  milk: fc.option(fc.constantFrom(...PERIODS), { nil: undefined, freq: 5 }),
+  meat: maybe(fc.constantFrom(...PERIODS), 9, 1),
+  milk: maybe(fc.constantFrom(...PERIODS), 5, 1),
   rows: fc.array(row, { maxLength: 2 }),
 });
 export type LabelScript = typeof label extends fc.Arbitrary<infer T> ? T : never;
@@ -52,14 +59,14 @@ const treat = fc.record({
   do: fc.constant('treat' as const),
   subject: pick,
   container: pick,
-  second: fc.option(pick, { nil: undefined, freq: 1 }),
+  second: maybe(pick, 1, 2),
   line: fc.constantFrom('first' as const, 'second' as const),
   units,
-  lost: fc.option(units, { nil: undefined }),
+  lost: maybe(units, 1, 2),
   heads,
   when,
   vets: fc.boolean(),
-  course: fc.option(fc.integer({ min: 1, max: 4 }), { nil: undefined, freq: 1 }),
+  course: maybe(fc.integer({ min: 1, max: 4 }), 1, 2),
   beyond: fc.oneof({ weight: 9, arbitrary: fc.constant(false) }, fc.constant(true)),
 });
 const move = fc.record({
@@ -69,6 +76,8 @@ const move = fc.record({
   which: pick,
   heads,
   when,
+  /** Out of the lot treated last, at that very moment. */
+  meets: fc.oneof({ weight: 3, arbitrary: fc.constant(false) }, fc.constant(true)),
 });
 const stock = fc.record({
   do: fc.constant('stock' as const),
@@ -131,7 +140,7 @@ const step = fc.oneof(
 export type StepScript = typeof step extends fc.Arbitrary<infer T> ? T : never;
 
 export const scripts = fc.record({
-  zone: fc.constantFrom(...ZONES),
+  place: fc.constantFrom(...PLACES),
   counting: fc.constantFrom('24-hour' as const, 'whole-days' as const, 'later' as const),
   marginDays: fc.constantFrom(0, 0, 0, 1),
   labels: fc.tuple(label, label, label),
