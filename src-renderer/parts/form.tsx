@@ -17,6 +17,12 @@ import { FormScope, fieldId } from './field.tsx';
 import { Notice } from './notice.tsx';
 import { Question } from './question.tsx';
 
+/** What a form needs to know of its fields; how they are changed is theirs. */
+type FormHead<V extends Values> = Pick<
+  FormState<V>,
+  'values' | 'isReady' | 'isRestored' | 'isTouched' | 'problems' | 'turn' | 'show' | 'drop'
+>;
+
 /**
  * A form. Enter sends it; Ctrl Enter from anywhere in it. What is wrong stands in one list on top, each line
  * leading to its field, and again beside the field. Esc leaves it, and asks first when something was typed:
@@ -30,7 +36,7 @@ export function Form<V extends Values, N extends WritingCall>({
   onLeave,
   children,
 }: {
-  form: FormState<V>;
+  form: FormHead<V>;
   write: Write<N>;
   /** What sending does, in words: "Write the holding in the book". */
   deed: string;

@@ -64,7 +64,9 @@ export function typeAgain(terms: LabelTerms): readonly Again[] {
         const other = parseStrength(strength, field, { piece });
         return (
           strengthMeasure(one) === strengthMeasure(other) &&
-          (one.unit === '%' || other.unit === '%' || (one.inUnit === 'piece') === (other.inUnit === 'piece')) &&
+          (one.unit === '%' ||
+            other.unit === '%' ||
+            (one.inUnit === 'piece') === (other.inUnit === 'piece')) &&
           compare(strengthPerUnit(one, terms.kind), strengthPerUnit(other, terms.kind)) === 0
         );
       },

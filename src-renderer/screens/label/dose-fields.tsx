@@ -11,7 +11,7 @@ import {
 } from './draft.ts';
 import { reads } from './medicine-fields.tsx';
 import { backAmount, backPeriod, backRate, backWeight, pieceOf, sampleDoses } from './reading.ts';
-import { RowFields } from './rows.tsx';
+import { More, RowFields } from './rows.tsx';
 import { type At, listOf, partOf, rowsOf, textOf } from './use-label.ts';
 import { classOptions, roundingOptions, routeOptions } from './words.ts';
 
@@ -68,7 +68,11 @@ function LineFields({ line, n, draft }: { line: At<LineDraft>; n: number; draft:
         {...textOf(partOf(line, 'rate'), 'style')}
         label="How the dose is printed"
         options={[
-          { value: 'rate', label: 'By weight or by the head', hint: '0.2 mg/kg, 1 mL per 50 kg, 2 mL per head' },
+          {
+            value: 'rate',
+            label: 'By weight or by the head',
+            hint: '0.2 mg/kg, 1 mL per 50 kg, 2 mL per head',
+          },
           { value: 'bands', label: 'As a table of weights', hint: 'up to 20 kg: 2 mL; up to 40 kg: 4 mL' },
         ]}
       />
@@ -145,12 +149,7 @@ function BandFields({ line, draft }: { line: At<LineDraft>; draft: LabelDraft })
       >
         {(band) => (
           <div className="label-band">
-            <Field
-              {...textOf(band, 'upTo')}
-              label="Up to"
-              size={8}
-              {...reads(backWeight(band.value.upTo))}
-            />
+            <Field {...textOf(band, 'upTo')} label="Up to" size={8} {...reads(backWeight(band.value.upTo))} />
             <Field
               {...textOf(band, 'dose')}
               label="Dose"
@@ -206,7 +205,9 @@ function LimitFields({ line, draft }: { line: At<LineDraft>; draft: LabelDraft }
   const repeats = partOf(line, 'repeats');
   const others = draft.doseLines.filter((other) => other.id !== value.id);
   const isUsed =
-    [value.against, value.leastWeight, value.mostWeight, value.leastAge, value.mostAge].some((t) => t !== '') ||
+    [value.against, value.leastWeight, value.mostWeight, value.leastAge, value.mostAge].some(
+      (t) => t !== '',
+    ) ||
     [value.mostDose, value.rounding, value.followedBy].some((t) => t !== '') ||
     !isBlank(value.repeats);
   return (
@@ -221,8 +222,7 @@ function LimitFields({ line, draft }: { line: At<LineDraft>; draft: LabelDraft }
           {...reads(backAmount(value.mostPerSite, more))}
         />
       ) : null}
-      <details className="label-more" open={isUsed ? true : undefined}>
-        <summary>Limits and repeats</summary>
+      <More summary="Limits and repeats" isUsed={isUsed}>
         <Field {...textOf(line, 'against')} label="Against" hint="What it is given for." optional />
         <Field
           {...textOf(line, 'leastWeight')}
@@ -307,7 +307,7 @@ function LimitFields({ line, draft }: { line: At<LineDraft>; draft: LabelDraft }
             ]}
           />
         )}
-      </details>
+      </More>
     </>
   );
 }

@@ -220,7 +220,10 @@ export function draftOf(terms: LabelTerms): LabelDraft {
 
 /** A blank row with what is given put over it. */
 function over<T extends object>(blank: T, given: { readonly [K in keyof T]?: T[K] | undefined }): T {
-  return { ...blank, ...Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)) };
+  return {
+    ...blank,
+    ...Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)),
+  };
 }
 
 function draftOfLine(line: LabelTerms['doseLines'][number]): LineDraft {

@@ -111,19 +111,20 @@ export function KeepingFields({ at }: { at: At<LabelDraft> }) {
           />
         ) : null}
         <Field {...textOf(storage, 'says')} label="Storage" hint="In the words of the label." optional />
-        <Field
-          {...textOf(storage, 'leastC')}
-          label="Not under, °C"
-          size={4}
-          inputMode="text"
-          optional
-        />
+        <Field {...textOf(storage, 'leastC')} label="Not under, °C" size={4} inputMode="text" optional />
         <Field {...textOf(storage, 'mostC')} label="Not over, °C" size={4} inputMode="text" optional />
       </Section>
       <Section title="Dangers">
         <Field {...textOf(hazards, 'people')} label="To people" lines={2} size={44} optional />
         <Field {...textOf(hazards, 'pregnantWomen')} label="To pregnant women" lines={2} size={44} optional />
-        <Field {...textOf(hazards, 'other')} label="To others" hint="Dogs, fish, bees." lines={2} size={44} optional />
+        <Field
+          {...textOf(hazards, 'other')}
+          label="To others"
+          hint="Dogs, fish, bees."
+          lines={2}
+          size={44}
+          optional
+        />
         <Field {...textOf(at, 'sucklingYoung')} label="Of suckling young" lines={2} size={44} optional />
         <Field {...textOf(at, 'note')} label="Note" lines={2} size={44} optional />
       </Section>

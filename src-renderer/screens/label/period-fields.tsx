@@ -1,5 +1,6 @@
 import { Field, Select, Tick, Ticks } from '../../parts/field.tsx';
 import { Section } from '../../parts/screen.tsx';
+import { nameOfLine } from './dose-fields.tsx';
 import {
   blankPeriod,
   blankRule,
@@ -9,11 +10,10 @@ import {
   type PeriodDraft,
   type RuleDraft,
 } from './draft.ts';
-import { nameOfLine } from './dose-fields.tsx';
 import { reads } from './medicine-fields.tsx';
 import { ruleNeeds } from './problems.ts';
 import { backPeriod, backWeight } from './reading.ts';
-import { RowFields } from './rows.tsx';
+import { More, RowFields } from './rows.tsx';
 import { type At, listOf, rowsOf, textOf } from './use-label.ts';
 import {
   anchorOptions,
@@ -78,8 +78,7 @@ function PeriodRow({ row, draft, isAdded }: { row: At<PeriodDraft>; draft: Label
           ) : null}
         </>
       ) : null}
-      <details className="label-more" open={isScoped || value.market === 'export' ? true : undefined}>
-        <summary>Only for some sheep, routes or markets</summary>
+      <More summary="Only for some sheep, routes or markets" isUsed={isScoped || value.market === 'export'}>
         <Ticks
           {...listOf(row, 'classes')}
           label="Only for"
@@ -111,7 +110,7 @@ function PeriodRow({ row, draft, isAdded }: { row: At<PeriodDraft>; draft: Label
           onChange={(isExport) => row.set({ market: isExport ? 'export' : 'domestic' })}
           label="Only for export"
         />
-      </details>
+      </More>
     </>
   );
 }

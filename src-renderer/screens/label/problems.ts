@@ -68,11 +68,7 @@ function findMedicine(draft: LabelDraft, find: Find): void {
   for (const [n, active] of draft.actives.entries()) {
     if (draft.actives.length === 1 && isBlank(active)) continue;
     const path = `actives.${n}`;
-    find.need(
-      `${path}.substance`,
-      active.substance,
-      'Write the active substance, or take this line out.',
-    );
+    find.need(`${path}.substance`, active.substance, 'Write the active substance, or take this line out.');
     find.read(active.strength, () => parseStrength(active.strength, `${path}.strength`, pieceOf(draft)));
   }
 }

@@ -58,7 +58,9 @@ export function sampleDoses(draft: LabelDraft, n: number): readonly Sample[] {
     name: '-',
     form: 'other',
     purpose: draft.purpose === 'parasites' ? 'parasites' : 'other',
-    doseLines: [{ ...line, route: line.route === '' ? 'other' : line.route, followedBy: '', repeats: noRepeats }],
+    doseLines: [
+      { ...line, route: line.route === '' ? 'other' : line.route, followedBy: '', repeats: noRepeats },
+    ],
     periods: [],
     notIf: [],
     flowClass: '',
@@ -109,4 +111,3 @@ const ofTheWeight = new Set([
 function belongsToTheWeight(code: string): boolean {
   return ofTheWeight.has(code);
 }
-

@@ -86,3 +86,28 @@ export function RowFields<R>({
     </>
   );
 }
+
+/** Fields that most labels do not need, put away until somebody wants them or something stands in them. */
+export function More({
+  summary,
+  isUsed,
+  children,
+}: {
+  summary: string;
+  /** Something stands in one of them. */
+  isUsed: boolean;
+  children: ReactNode;
+}) {
+  const [isOpen, setOpen] = useState(isUsed);
+  return (
+    // Once opened it stays open, also when the last field in it is emptied while somebody is typing there.
+    <details
+      className="label-more"
+      open={isOpen || isUsed}
+      onToggle={(event) => setOpen(event.currentTarget.open)}
+    >
+      <summary>{summary}</summary>
+      {children}
+    </details>
+  );
+}

@@ -43,7 +43,7 @@ export function partOf<T, N extends keyof T & string>(at: At<T>, name: N): At<T[
     path: at.path === '' ? name : `${at.path}.${name}`,
     error: at.error,
     // Both halves are of the type of the part, and only that one name is changed.
-    set: (change) => at.set({ [name]: { ...at.value[name], ...change } } as unknown as Partial<T>),
+    set: (change) => at.set({ [name]: { ...at.value[name], ...change } } as Partial<T>),
   };
 }
 
@@ -132,7 +132,10 @@ export function useLabel(keep: string, initial: LabelDraft): LabelForm {
   const draft = kept.value ?? initial;
   const read = useMemo(() => readDraft(draft), [draft]);
   const found = 'problems' in read ? read.problems : [];
-  const said = [...(told.isSent ? found : found.filter((one) => left.includes(one.field ?? ''))), ...told.fromDesk];
+  const said = [
+    ...(told.isSent ? found : found.filter((one) => left.includes(one.field ?? ''))),
+    ...told.fromDesk,
+  ];
 
   return {
     draft,

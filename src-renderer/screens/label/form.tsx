@@ -1,0 +1,110 @@
+import './label.css';
+import { type ReactNode, useState } from 'react';
+import type { WritingCall } from '../../../src-shared/calls/all.ts';
+import { sayTerms } from '../../../src-shared/label/say.ts';
+import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import type { Write } from '../../hooks/use-write.ts';
+import { Deed } from '../../parts/deed.tsx';
+import { Form } from '../../parts/form.tsx';
+import { Question } from '../../parts/question.tsx';
+import { Section } from '../../parts/screen.tsx';
+import { DoseFields } from './dose-fields.tsx';
+import { KeepingFields, MedicineFields } from './medicine-fields.tsx';
+import { PeriodFields, RuleFields } from './period-fields.tsx';
+import type { LabelForm } from './use-label.ts';
+
+/**
+ * The label as it is printed, from top to bottom, read back in full words beneath. What is unusual is asked about
+ * before it goes on; `onTerms` gets what was typed once it can be read and was said yes to.
+ */
+export function LabelFields<N extends WritingCall>({
+  label,
+  write,
+  deed,
+  onTerms,
+  onLeave,
+  children,
+}: {
+  label: LabelForm;
+  write: Write<N>;
+  deed: string;
+  onTerms: (terms: LabelTerms) => void;
+  onLeave: () => void;
+  /** Fields that stand before the label. */
+  children?: ReactNode;
+}) {
+  const [asking, setAsking] = useState<LabelTerms | undefined>(undefined);
+  const { at, read, form } = label;
+  const questions = 'terms' in read ? read.questions : [];
+  const send = () => {
+    if ('problems' in read) form.show(read.problems);
+    else if (read.questions.length > 0) setAsking(read.terms);
+    else onTerms(read.terms);
+  };
+  return (
+    <>
+      <Form form={form} write={write} deed={deed} onSend={send} onLeave={onLeave}>
+        {/* Hears which field the cursor leaves: what is wrong is said beside it only then. */}
+        <div onBlur={(event) => label.leave(nameOf(event.target))}>
+          {children}
+          <MedicineFields at={at} />
+          <DoseFields at={at} />
+          <PeriodFields at={at} />
+          <RuleFields at={at} />
+          <KeepingFields at={at} />
+        </div>
+        {'terms' in read ? <ReadBack terms={read.terms} /> : null}
+      </Form>
+      {asking === undefined ? null : (
+        <Question
+          title="Is the label so?"
+          onNo={() => setAsking(undefined)}
+          deeds={
+            <>
+              <Deed onDo={() => setAsking(undefined)}>No, look again</Deed>
+              <Deed
+                weight="main"
+                onDo={() => {
+                  setAsking(undefined);
+                  onTerms(asking);
+                }}
+              >
+                Yes, the label says so
+              </Deed>
+            </>
+          }
+        >
+          {questions.map((one) => (
+            <p key={`${one.code} ${one.text}`}>{one.text}</p>
+          ))}
+        </Question>
+      )}
+    </>
+  );
+}
+
+function nameOf(target: EventTarget): string {
+  if (target instanceof HTMLInputElement) return target.type === 'radio' ? '' : target.name;
+  if (target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement) return target.name;
+  return '';
+}
+
+/** The whole label in full words: what was meant is heard better than it is seen. */
+function ReadBack({ terms }: { terms: LabelTerms }) {
+  return (
+    <Section title="Read back">
+      <LabelSays says={sayTerms(terms)} />
+    </Section>
+  );
+}
+
+/** A label in full words, a line each. */
+export function LabelSays({ says }: { says: readonly string[] }) {
+  return (
+    <ul className="label-says">
+      {says.map((line) => (
+        <li key={line}>{line}</li>
+      ))}
+    </ul>
+  );
+}
