@@ -12,6 +12,7 @@ import {
   subjectSchema,
   typed,
   warning,
+  workingLine,
   writing,
   z,
 } from './call.ts';
@@ -47,6 +48,8 @@ const previewRow = z.strictObject({
   shown: z.string(),
   field: z.string().optional(),
   message: z.string().optional(),
+  /** Refused only as long as a question is open. */
+  waiting: z.literal(true).optional(),
 });
 const totals = z.strictObject({
   in: z.number().int(),
@@ -96,8 +99,10 @@ const weighAsk = z.strictObject({
     .strictObject({
       ...readOptions,
       day: daySchema.optional(),
-      /** What becomes of weights no sheep has, or far from the last one. */
+      /** What becomes of weights no sheep has. */
       oddWeights: z.enum(['take', 'refuse']).optional(),
+      /** What becomes of weights far from the last one. */
+      jumps: z.enum(['take', 'refuse']).optional(),
     })
     .default({}),
 });
@@ -111,6 +116,23 @@ const animalRow = shownSubject.extend({
   present: z.boolean(),
   weight: z.string().optional(),
   weighedOn: z.string().optional(),
+});
+/** Whether a produce may be taken now; `until` only when time ends everything that bars it. */
+const verdict = z.strictObject({
+  produce: z.enum(['meat', 'milk']),
+  state: z.enum(['clear', 'until', 'no-end', 'not-known']),
+  until: z.string().optional(),
+  big: z.string(),
+  why: z.array(z.string()),
+  working: z.array(workingLine),
+});
+/** `subject` is the one the hold was put on: the same, or a lot whose heads these were. */
+const waitingHold = z.strictObject({
+  hold: idSchema,
+  subject: subjectSchema,
+  on: z.string(),
+  cause: z.string(),
+  text: z.string(),
 });
 const imported = z.strictObject({ import: idSchema, totals, refused: z.array(previewRow) });
 /** What the keeper says about earlier treatments of animals that come into the book. */
@@ -211,7 +233,20 @@ export const flockCalls = {
     'One animal or lot: who it is, its weights, its treatments and what holds it.',
     z.strictObject({ subject: subjectSchema }),
     z.strictObject({
+      /** The instant the verdicts are about, ISO in UTC. */
+      now: z.string(),
       who: animalRow,
+      holding: idSchema,
+      /** Numbers it had before, as written. */
+      before: z.array(z.string()),
+      dam: z.string().optional(),
+      origin: z.enum(['own', 'bought']),
+      cameOn: z.string().optional(),
+      left: z.strictObject({ on: z.string(), text: z.string() }).optional(),
+      /** Meat, and milk where the holding takes it, at this moment. */
+      verdicts: z.array(verdict),
+      /** Holds that wait for somebody's word and not for time. */
+      waits: z.array(waitingHold),
       holds: z.array(shownHold),
       weighings: z.array(z.strictObject({ local: z.string(), weight: z.string(), how: z.string() })),
       treatments: z.array(
@@ -311,4 +346,4 @@ export const flockCalls = {
     z.strictObject({ group: idSchema }),
   ),
 };
-export { animalRow, previewRow };
+export { animalRow, previewRow, verdict, waitingHold };
