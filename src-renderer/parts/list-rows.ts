@@ -23,7 +23,9 @@ const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
 
 /** What the filter compares, once for each row: all that the columns say. */
 export function searchTexts<R>(rows: readonly R[], columns: readonly Column<R>[]): readonly string[] {
-  return rows.map((row) => searchKey(columns.map((column) => `${column.text(row)}\n${column.also?.(row) ?? ''}`).join('\n')));
+  return rows.map((row) =>
+    searchKey(columns.map((column) => `${column.text(row)}\n${column.also?.(row) ?? ''}`).join('\n')),
+  );
 }
 
 /** The rows in which every word that was typed is found somewhere, in their order. */
