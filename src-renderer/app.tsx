@@ -8,6 +8,7 @@ import { useCall } from './hooks/use-call.ts';
 import { Await } from './parts/await.tsx';
 import { go, useLocation } from './router.tsx';
 import { ROUTES } from './routes.ts';
+import { useKeys } from './shell/commands.ts';
 import { ErrorBoundary } from './shell/error-boundary.tsx';
 import { applyLook } from './shell/look.ts';
 import { Shell } from './shell/shell.tsx';
@@ -32,6 +33,7 @@ const FirstRun = lazy(() => import('./screens/first-run/screen.tsx'));
 
 /** The whole program: an empty book first asks whose it is; after that the shell and the screen of the address. */
 export function App() {
+  useKeys();
   const farm = useCall('farm', {});
   const location = useLocation();
   const route = ROUTES[location.path];

@@ -1,6 +1,8 @@
 import type { ReactNode } from 'react';
-import type { WorkingLine } from '../../src-shared/working.ts';
 import { Warnings } from './notice.tsx';
+
+/** A line of working as the desk sends it. */
+type WorkingLine = { code: string; text: string; source?: string | undefined };
 
 /** The answer large, what it means beneath it, how it was reached for whoever wants to check it. */
 export function Result({

@@ -32,7 +32,8 @@ export class ErrorBoundary extends Component<
           </p>
         </Notice>
         <p className="deeds">
-          <Deed weight="main" onDo={() => this.setState({ thrown: undefined, isBroken: false })}>
+          {/* The window is loaded anew: a screen whose file did not come would stay broken without. */}
+          <Deed weight="main" onDo={() => window.location.reload()}>
             Try again
           </Deed>
           <Deed onDo={this.props.onToday}>Go to Today</Deed>

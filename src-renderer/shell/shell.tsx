@@ -6,7 +6,7 @@ import { Deed, DeedLink } from '../parts/deed.tsx';
 import { Keys } from '../parts/keys.tsx';
 import { count, dayInWords } from '../parts/words.ts';
 import { Link } from '../router.tsx';
-import { useCommand, useKeys, useStartedRun } from './commands.ts';
+import { useCommand, useStartedRun } from './commands.ts';
 
 const Palette = lazy(() => import('./palette.tsx'));
 const KeysSheet = lazy(() => import('./keys-sheet.tsx'));
@@ -16,7 +16,6 @@ type Farm = Reply<'farm'>;
 /** What stands around every screen: whose book it is, the eight places, what must be known, the last line. */
 export function Shell({ farm, place, children }: { farm: Farm; place: Place; children: ReactNode }) {
   const [open, setOpen] = useState<'palette' | 'keys' | undefined>(undefined);
-  useKeys();
   useCommand('find', () => setOpen('palette'));
   useCommand('keys', () => setOpen('keys'));
   const close = () => setOpen(undefined);
