@@ -1,0 +1,224 @@
+import { ABATTOIR, LAST_DAY } from '../farm.ts';
+import { CULLED_2026, GROUPS } from '../flock/animals.ts';
+import type { Scenario } from '../scenario.ts';
+import { bringWeighings } from './spring-2025.ts';
+import { setMilking, weighLot } from './summer-2025.ts';
+
+/** The last weeks: a declaration, a correction that touches it, and what stands open on the demo's last day. */
+export async function autumn2026(scenario: Scenario): Promise<void> {
+  const { player } = scenario;
+  await player.at('2026-10-07T17:30');
+  await bringWeighings(scenario, '2026-10-07');
+  await injection(scenario);
+  await declaration(scenario);
+  await cabinetAtTheEnd(scenario);
+  await lastDays(scenario);
+}
+
+async function injection(scenario: Scenario): Promise<void> {
+  const { player } = scenario;
+  await player.at('2026-10-08T09:00');
+  scenario.writer('sorrel');
+  await scenario.receive('orvethin', {
+    from: 'stores',
+    number: 'OR3008',
+    expiry: '2028-07-31',
+    packs: [{ count: 1, size: '250 mL' }],
+    price: '112.00 GBP',
+    proof: 'Delivery note DEMO-1233',
+    store: 'Low shed cupboard',
+  });
+  await player.at('2026-10-08T10:00');
+  await scenario.work(
+    {
+      name: 'Mites before the ram',
+      medicine: 'orvethin',
+      reason: 'Mites seen in the bought-in ewes',
+      by: 'bram',
+      groups: [GROUPS.bought, GROUPS.rams, GROUPS.young],
+      line: { syringe: { capacity: '2 mL', graduation: '0.1 mL' } },
+      sharpsOut: 20,
+    },
+    {},
+    { sharpsBack: 20 },
+  );
+  await player.at('2026-10-21T07:00');
+  await setMilking(scenario, false);
+}
+
+async function declaration(scenario: Scenario): Promise<void> {
+  const { player } = scenario;
+  await player.at('2026-10-26T17:00');
+  scenario.writer('keeper');
+  await scenario.split('Low field lambs 2026', 40, 'Finished lambs 2026');
+  await weighLot(scenario, 'Finished lambs 2026', '42 kg');
+  await player.at('2026-10-27T18:00');
+  const culled = CULLED_2026.map((number) => ({ subject: scenario.animal(number) }));
+  const subjects = [{ subject: scenario.lot('Finished lambs 2026'), heads: 40 }, ...culled];
+  await player.write('declare', {
+    holding: scenario.holding(),
+    to: ABATTOIR,
+    departs: '2026-10-28T06:30',
+    subjects,
+    signer: scenario.person('keeper'),
+    answer: 'yes',
+  });
+  await player.at('2026-10-28T06:40');
+  await player.write('depart', { subjects, how: 'slaughter', to: ABATTOIR });
+  await player.at('2026-11-02T19:00');
+  scenario.writer('bram');
+  const { rows } = await player.ask('book', { from: '2026-09-19', to: '2026-09-19' });
+  const row = rows.find((one) => one.subject === scenario.animal(112));
+  if (!row) throw new Error('The treatment to be corrected is not in the book.');
+  const { notices } = await player.write('correct-treatment', {
+    administration: row.administration,
+    local: '2026-10-03T12:00',
+    reason: 'The pocket book says 3 October, not 19 September',
+    // The book asks whether the day is meant: it changes what was told.
+    confirmed: ['other-day'],
+  });
+  if (notices.length === 0) throw new Error('The correction touched no declaration.');
+}
+
+/** What a person would find in the cabinet: something of every state. */
+async function cabinetAtTheEnd(scenario: Scenario): Promise<void> {
+  const { player } = scenario;
+  await player.at('2026-11-04T15:00');
+  scenario.writer('sorrel');
+  const vets = { from: 'dispensary' as const, store: 'Locked cupboard' };
+  await scenario.receive('hobbigan', {
+    ...vets,
+    number: 'HG402',
+    expiry: '2027-09',
+    packs: [{ count: 2, size: '50 mL' }],
+  });
+  await scenario.receive('pellurin', {
+    ...vets,
+    number: 'PL-140',
+    expiry: '2026-12-05',
+    packs: [{ count: 2, size: '50 mL' }],
+    store: 'Dairy refrigerator',
+  });
+  await scenario.receive('winklow', {
+    ...vets,
+    number: 'WK-19',
+    expiry: '2027-02-10',
+    packs: [{ count: 1, size: '200 drops' }],
+  });
+  await scenario.receive('ringvale', {
+    ...vets,
+    number: 'RV-6',
+    expiry: '2027-08',
+    packs: [{ count: 2, size: '10 sponges' }],
+    price: '74.00 GBP',
+  });
+  await scenario.receive('marlexan', {
+    from: 'stores',
+    number: 'MX6177',
+    expiry: '2028-05',
+    packs: [{ count: 1, size: '1 L' }],
+    price: '48.50 GBP',
+    store: 'Low shed cupboard',
+  });
+  await scenario.receive('calstrand', {
+    ...vets,
+    number: 'CS-655',
+    expiry: '2028-01',
+    packs: [{ count: 6, size: '100 mL' }],
+    store: 'Lambing shed',
+  });
+  await scenario.stock('CB77-3', {
+    cause: 'counted',
+    amount: '61 boluses',
+    why: 'Counted before the winter',
+  });
+  await scenario.stock('CP-2502-2', {
+    cause: 'returned',
+    how: 'To the stores, unopened',
+    why: 'The contractor brings his own',
+  });
+  await scenario.tidyCabinet();
+  await player.at('2026-11-10T09:00');
+  await unread(scenario);
+}
+
+/** Two went through the race unread and nobody knows yet who: both are held. */
+async function unread(scenario: Scenario): Promise<void> {
+  const { player } = scenario;
+  const session = await scenario.open({
+    name: 'Drench, young ewes',
+    medicine: 'marlexan',
+    reason: 'Worm eggs counted in the dung',
+    by: 'bram',
+    groups: [GROUPS.young],
+  });
+  const unreadOnes = [414, 507, 522].map((number) => scenario.animal(number));
+  const { heads } = await player.write('treat-many', {
+    session,
+    except: unreadOnes.map((subject) => ({ subject, why: 'Not read at the gate' })),
+  });
+  await scenario.close(session, heads + 2, { note: 'Two came through while the reader was off' });
+  const { possibly } = await player.ask('session', { session });
+  const [first] = possibly;
+  if (!first) throw new Error('Nobody is held as possibly treated.');
+  await player.write('resolve-possible', {
+    hold: first.hold,
+    subject: first.subject,
+    how: 'not-treated',
+    why: 'Was in the sick pen all morning, Sorrel Ackenmere saw it',
+  });
+}
+
+async function lastDays(scenario: Scenario): Promise<void> {
+  const { player } = scenario;
+  await player.at('2026-11-12T08:00');
+  await scenario.treat('sorrel', scenario.animal(195), {
+    medicine: 'ringvale',
+    reason: 'To lamb with the early ones',
+  });
+  await scenario.treat('sorrel', scenario.animal(201), {
+    medicine: 'ringvale',
+    reason: 'To lamb with the early ones',
+  });
+  await player.at('2026-11-16T17:00');
+  scenario.writer('sorrel');
+  await scenario.firstLabel('snufflock', 'draft');
+  scenario.writer('keeper');
+  for (const group of [GROUPS.hill, GROUPS.low, GROUPS.bought]) {
+    const { group: id } = await scenario.group(group);
+    await player.write('set-group', {
+      holding: scenario.holding(),
+      group: id,
+      name: group,
+      dates: { ramIn: '2026-11-16' },
+    });
+  }
+  const { group } = await scenario.group(GROUPS.dairy);
+  await player.write('set-group', {
+    holding: scenario.holding(),
+    group,
+    name: GROUPS.dairy,
+    dates: { dueAwayFrom: '2026-12-01', dueAwayTo: '2026-12-12' },
+  });
+  await player.at('2026-11-19T18:00');
+  await scenario.treat(
+    'keeper',
+    scenario.animal(127),
+    { medicine: 'hobbigan', reason: 'Fever, off her feed' },
+    { weight: '71 kg', site: 'neck', side: 'left' },
+  );
+  await weighLot(scenario, 'Late lambs 2026', '34 kg');
+  // The work of the last day is still open: some are done, the others wait.
+  await player.at(`${LAST_DAY}T09:30`);
+  const session = await scenario.open({
+    name: 'Drench before housing',
+    medicine: 'marlexan',
+    reason: 'Before housing',
+    by: 'bram',
+    groups: [GROUPS.hill],
+  });
+  for (const number of [1, 2, 3, 4, 6, 7, 8]) {
+    await player.write('treat', { session, subject: scenario.animal(number) });
+  }
+  await player.at(`${LAST_DAY}T11:00`);
+}
