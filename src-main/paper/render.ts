@@ -1,6 +1,4 @@
 import { runJob } from '../work/run.ts';
-import { definePaper } from './papers.ts';
-import { pdfBytes } from './pdf.ts';
 
 /**
  * Renders a paper to PDF bytes; the same data gives the same bytes. In a thread of its own when the host hands in
@@ -13,5 +11,7 @@ export function renderPaper(job: { paper: string; data: unknown }, workerUrl?: U
 }
 
 async function renderHere(job: { paper: string; data: unknown }): Promise<Uint8Array> {
+  // Loaded when a paper is made: the renderer is most of what a call from a terminal would otherwise wait for.
+  const [{ definePaper }, { pdfBytes }] = await Promise.all([import('./papers.ts'), import('./pdf.ts')]);
   return pdfBytes(definePaper(job.paper, job.data));
 }

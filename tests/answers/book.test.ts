@@ -36,7 +36,7 @@ test('a row says what went into whom, from which box, until when', async () => {
       shown: 'UK 9 999999 00001',
       product: 'Vermolin drench',
       batch: 'B-17',
-      expiry: '2027-03',
+      expiry: 'Mar 2027',
       dose: '1.3 mL',
       route: 'oral',
       reason: 'worms',
@@ -45,7 +45,7 @@ test('a row says what went into whom, from which box, until when', async () => {
       period: '28 d',
       until: '30 Mar 2026, 00:00',
       milkPeriod: 'label: not for animals giving it',
-      milkUntil: 'not in milk; else for life',
+      milkUntil: 'not in milk',
       state: 'stands',
     },
   ]);
@@ -192,7 +192,7 @@ test('the record paper prints both versions, sums what stands, and can be had ag
     '2 treatments stand, 2 heads treated in all; 2 struck lines are shown and not counted.',
     '2.5 mL',
     '21 Mar 2026, 00:00',
-    'batch B-17, exp. 2027-03',
+    'batch B-17, exp. Mar 2027',
     'Page 1 of',
     made.checkCode,
   ]) {

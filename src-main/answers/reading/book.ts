@@ -5,6 +5,7 @@ import type { Entry } from '../../../src-shared/entries/kind.ts';
 import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
 import type { Replaced } from '../../../src-shared/entries/replaced.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import { printExpiry } from '../../../src-shared/stock/use-by.ts';
 import { upgradedData } from '../../store/journal.ts';
 import type { Reader } from '../../store/store.ts';
 import { batchesIn, pieceWords, printAt, revisionIn } from '../declare-lines.ts';
@@ -206,18 +207,19 @@ function sayer(tx: Reader) {
     };
   };
   const person = once((id) => personName(tx, id));
-  const zone = once((id) => holdingOf(tx, id).zone);
+  const holding = once((id) => holdingOf(tx, id));
   const shown = once((subject) => subjectsOf(tx, [subject])[0]?.shown ?? subject);
-  const expiry = once(
-    (container) =>
-      tx.get<{ printed: string }>(
-        "SELECT batch.data ->> '$.expiry.printed' AS printed FROM container JOIN batch ON batch.id = container.batch WHERE container.id = ?",
+  const expiry = once((container) =>
+    sayExpiry(
+      tx.get<{ expiry: string }>(
+        "SELECT batch.data -> '$.expiry' AS expiry FROM container JOIN batch ON batch.id = container.batch WHERE container.id = ?",
         container,
-      )?.printed ?? '',
+      ),
+    ),
   );
 
   return (entry: Entry, data: Administered, local: string, { holds, state, correction }: Saying): BookRow => {
-    const at = zone(data.holding);
+    const { zone: at, milk: milked } = holding(data.holding);
     const word = piece(revisionIn(data));
     const [meat, milk] = (['meat', 'milk'] as const).map((produce) => clockText(holds, produce, at));
     return {
@@ -241,7 +243,8 @@ function sayer(tx: Reader) {
       period: meat?.period ?? '',
       until: meat?.until ?? '',
       milkPeriod: milk?.period ?? '',
-      milkUntil: milk?.until ?? '',
+      // A farm that takes no milk is not told what would run in an animal that gives none.
+      milkUntil: milked || !isAsleep(holds) ? (milk?.until ?? '') : 'not in milk',
       deviations: data.deviations.map((deviation) => deviation.text),
       state,
       ...(correction === undefined ? {} : { correction }),
@@ -283,6 +286,22 @@ function periodText(hold: HoldFacts): string {
   if (hold.period !== null) return /^0 [dh]$/.test(hold.period) ? 'zero' : hold.period;
   if (hold.says === 'not-for-this-produce') return 'label: not for animals giving it';
   return hold.says === 'for-life' ? 'label: for life' : 'not stated';
+}
+
+/** "Mar 2027" or "14 Mar 2027", as the pack prints it; nothing for what was made up on the farm. */
+function sayExpiry(row: { expiry: string } | undefined): string {
+  return row === undefined ? '' : printExpiry(JSON.parse(row.expiry) as { printed: string; lastDay: string });
+}
+
+/** Whether the milk clock of the home market sleeps: the animal is not in milk. */
+function isAsleep(holds: readonly HoldFacts[]): boolean {
+  return holds.some(
+    (hold) =>
+      hold.produce === 'milk' &&
+      hold.market === 'domestic' &&
+      hold.clock === 'food' &&
+      hold.state === 'dormant',
+  );
 }
 
 /** What ends it. A clock that sleeps because the animal is not in milk says what it would wake to. */
