@@ -42,7 +42,7 @@ export function Question({
         onNo();
       }}
     >
-      <h2 id={heading} tabIndex={-1}>
+      <h2 id={heading} tabIndex={isSheet ? -1 : undefined}>
         {title}
       </h2>
       {children}
