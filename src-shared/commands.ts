@@ -160,6 +160,20 @@ export const COMMANDS = [
     at: 'cabinet/label',
     also: 'medicine insert new',
   },
+  {
+    id: 'receive-here',
+    name: 'Take in more of what is shown',
+    group: 'Stock',
+    shortcut: '+',
+    also: 'delivery receive batch',
+  },
+  {
+    id: 'count-here',
+    name: 'Count what is shown',
+    group: 'Stock',
+    shortcut: '=',
+    also: 'stock take container bottle',
+  },
 
   {
     id: 'find-subject',

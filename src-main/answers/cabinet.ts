@@ -62,6 +62,8 @@ function shower(tx: Reader, now: string): (row: StockRow) => Shown {
       unusableFrom: row.unusable_from,
       ...(row.opened === null ? {} : { opened: printLocal(row.opened) }),
       ...(row.store === null ? {} : { store: row.store }),
+      ...(batch?.supplier === undefined ? {} : { supplier: batch.supplier }),
+      ...(piece === undefined ? {} : { piece }),
       ...(row.strength === null ? {} : { strength: row.strength }),
       ...(row.counted === null ? {} : { counted: printLocal(row.counted) }),
     };

@@ -68,10 +68,22 @@ function medicines(context: Context, asked: Asked<'medicines'>): Reply<'medicine
           containers: stock.filter(
             (each) => each.state !== 'disposed' && each.state !== 'returned' && each.left_units !== 0,
           ).length,
+          prescription: terms.prescription,
+          ...lastGiven(tx, row.id),
         },
       ];
     }),
   };
+}
+
+/** When it was last given out of a container of the farm, if ever. */
+function lastGiven(tx: Reader, medicine: string): { lastGiven?: string } {
+  const row = tx.get<{ local: string }>(
+    `SELECT local FROM administration WHERE medicine = ? AND json_extract(data, '$.source.kind') = 'ours'
+     ORDER BY at DESC LIMIT 1`,
+    medicine,
+  );
+  return row ? { lastGiven: row.local } : {};
 }
 
 type BatchRow = {

@@ -28,6 +28,9 @@ export const containerSchema = z.strictObject({
   useBy: z.string(),
   unusableFrom: localSchema,
   store: z.string().optional(),
+  supplier: z.string().optional(),
+  /** What the medicine calls one piece, where it is counted in pieces. */
+  piece: z.string().optional(),
   strength: z.string().optional(),
   counted: z.string().optional(),
 });

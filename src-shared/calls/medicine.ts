@@ -1,5 +1,5 @@
 import { labelTermsSchema } from '../label/terms.ts';
-import { idSchema, longText, reading, typed, warning, writing, z } from './call.ts';
+import { idSchema, localSchema, longText, reading, typed, warning, writing, z } from './call.ts';
 
 const movedRow = z.strictObject({
   administration: idSchema,
@@ -38,6 +38,10 @@ export const medicineCalls = {
           /** What may still be used today. */
           usable: z.string(),
           containers: z.number().int(),
+          /** Who may supply it, as the label says: "vet-prescription", "not-stated". */
+          prescription: labelTermsSchema.shape.prescription.unwrap(),
+          /** The local day or time of the last dose that came out of a container of the farm. */
+          lastGiven: localSchema.optional(),
         }),
       ),
     }),

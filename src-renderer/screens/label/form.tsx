@@ -45,14 +45,14 @@ export function LabelFields<N extends WritingCall>({
     <>
       <Form form={form} write={write} deed={deed} onSend={send} onLeave={onLeave}>
         {/* Hears which field the cursor leaves: what is wrong is said beside it only then. */}
-        <div onBlur={(event) => label.leave(nameOf(event.target))}>
+        <fieldset aria-label="The label" onBlur={(event) => label.leave(nameOf(event.target))}>
           {children}
           <MedicineFields at={at} />
           <DoseFields at={at} />
           <PeriodFields at={at} />
           <RuleFields at={at} />
           <KeepingFields at={at} />
-        </div>
+        </fieldset>
         {'terms' in read ? <ReadBack terms={read.terms} /> : null}
       </Form>
       {asking === undefined ? null : (

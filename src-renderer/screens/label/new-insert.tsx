@@ -41,7 +41,7 @@ function NewInsert({ medicine, terms: before }: { medicine: Reply<'medicine'>; t
   const toMedicine = () =>
     go({ to: 'cabinet/medicine/:medicine', params: { medicine: medicine.medicine } }, { replace: true });
   // A delivery that waits for this insert is taken up where it was left.
-  const leave = query.then === 'delivery' ? goBack : toMedicine;
+  const leave = query.after === 'delivery' ? goBack : toMedicine;
   const write = useWrite('set-label', () => {
     void label.form.drop().then(leave);
   });

@@ -1,0 +1,141 @@
+import './cabinet.css';
+import { useState } from 'react';
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { Combobox } from '../../parts/combobox.tsx';
+import { CommandDeed, Deed } from '../../parts/deed.tsx';
+import { FormScope } from '../../parts/field.tsx';
+import { Keys } from '../../parts/keys.tsx';
+import { type Column, List } from '../../parts/list.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Empty } from '../../parts/sentence.tsx';
+import { go } from '../../router.tsx';
+import { useCommand } from '../../shell/commands.ts';
+import { NextField } from '../label/next-field.tsx';
+import { Shelf } from './shelf.tsx';
+import { type Container, isGone, sayContainer } from './words.ts';
+
+type Medicine = Reply<'medicines'>['medicines'][number];
+
+/** Everything on the shelf, drawn by what is left, and the medicines it belongs to. */
+export default function CabinetScreen() {
+  const [isAll, setAll] = useState(false);
+  const [isCounting, setCounting] = useState(false);
+  const cabinet = useCall('cabinet', { show: isAll ? 'all' : 'in-hand' });
+  const medicines = useCall('medicines', {});
+  useCommand('count-here', () => setCounting(true));
+  useCommand('receive-here', () => go({ to: 'cabinet/delivery' }));
+  return (
+    <Screen
+      title="Cabinet"
+      deeds={
+        <>
+          <CommandDeed id="receive-batch" />
+          <span className="command-deed">
+            <Deed onDo={() => setCounting(true)}>Count a container</Deed> <Keys shortcut="=" />
+          </span>
+          <CommandDeed id="write-label" />
+        </>
+      }
+    >
+      <Await call={cabinet} what="Reading the cabinet">
+        {({ containers }) => (
+          <>
+            {isCounting ? <Jump containers={containers} onLeave={() => setCounting(false)} /> : null}
+            <Section
+              title="On the shelf"
+              deeds={
+                <Deed onDo={() => setAll(!isAll)}>
+                  {isAll ? 'Show only what is on the shelf' : 'Show also what is empty or gone'}
+                </Deed>
+              }
+            >
+              <Shelf containers={containers} label="On the shelf" />
+            </Section>
+          </>
+        )}
+      </Await>
+      <Section title="Medicines">
+        <Await call={medicines} what="Reading the medicines">
+          {({ medicines: all }) => <Medicines medicines={all} />}
+        </Await>
+      </Section>
+    </Screen>
+  );
+}
+
+/** Finds the container that is to be counted, by what its sticker says. */
+function Jump({ containers, onLeave }: { containers: readonly Container[]; onLeave: () => void }) {
+  return (
+    <FormScope value="count">
+      <div className="cabinet-jump">
+        <Combobox
+          name="container"
+          label="Count which"
+          hint="Type what the sticker says, or the name. Enter takes it."
+          picked={undefined}
+          options={containers
+            .filter((one) => !isGone(one.state))
+            .map((one) => ({
+              key: one.container,
+              text: `${one.label} · ${one.name}`,
+              more: sayContainer(one),
+            }))}
+          onPick={(container) => {
+            if (container === undefined) return;
+            go({ to: 'cabinet/container/:container', params: { container }, query: { do: 'count' } });
+          }}
+          nothing="No container on the shelf is called that."
+        />
+        <NextField name="container" />
+        <p className="deeds">
+          <Deed onDo={onLeave}>Leave it</Deed>
+        </p>
+      </div>
+    </FormScope>
+  );
+}
+
+const columns: readonly Column<Medicine>[] = [
+  {
+    key: 'name',
+    head: 'Medicine',
+    text: (one) => one.name,
+    show: (one) => <strong>{one.name}</strong>,
+    share: 2,
+  },
+  {
+    key: 'usable',
+    head: 'May be used',
+    text: (one) => (one.state === 'draft' ? `${one.usable}, label not confirmed` : one.usable),
+    show: (one) =>
+      one.state === 'draft' ? (
+        <>
+          {one.usable} <span className="shelf-word">label is a draft</span>
+        </>
+      ) : (
+        one.usable
+      ),
+  },
+  { key: 'meat', head: 'Meat', text: (one) => one.meat },
+  { key: 'milk', head: 'Milk', text: (one) => one.milk },
+];
+
+function Medicines({ medicines }: { medicines: readonly Medicine[] }) {
+  return (
+    <List
+      rows={medicines}
+      columns={columns}
+      rowKey={(one) => one.medicine}
+      label="Medicines"
+      onOpen={(one) => go({ to: 'cabinet/medicine/:medicine', params: { medicine: one.medicine } })}
+      fileName="medicines"
+      empty={
+        <Empty deed={<CommandDeed id="write-label" weight="main" />}>
+          No medicine is on record. Take one box and its insert, and write down its label first.
+        </Empty>
+      }
+    />
+  );
+}
