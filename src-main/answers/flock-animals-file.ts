@@ -7,13 +7,13 @@ import { guessColumns } from '../exchange/guess.ts';
 import type { Reader } from '../store/store.ts';
 import { type Act, type Answers, type Asked, type Context, write } from './context.ts';
 import {
-  askedQuestion,
   calledRow,
   confirmedCodes,
   type OpenFile,
   type OpenQuestion,
   openFile,
   type PreviewRow,
+  previewOf,
   refuseOpenQuestions,
   rowsShown,
   sampleOf,
@@ -211,17 +211,10 @@ export const animalsFileAnswers: Answers<'preview-animals' | 'import-animals'> =
   'preview-animals'(context: Context, asked) {
     const file = openFile(context, asked.file);
     const tx = context.store.read;
-    const plan = planAnimals(tx, context.now(), onlyHolding(tx), file, asked, new Set());
-    return {
-      encoding: file.encoding,
-      delimiter: file.table.delimiter,
-      header: file.table.header,
-      columns: plan.columns,
-      notes: plan.notes,
-      questions: plan.questions.map(askedQuestion),
-      totals: totalsOf(plan.rows),
-      rows: rowsShown(plan.rows),
-    };
+    const columns = settledColumns(guessColumns(file.table.header, sampleOf(file.table)), asked.columns);
+    return previewOf(file, columns, () =>
+      planAnimals(tx, context.now(), onlyHolding(tx), file, asked, new Set()),
+    );
   },
 
   'import-animals'(context: Context, asked) {

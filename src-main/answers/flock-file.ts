@@ -133,6 +133,41 @@ export function askedQuestion(question: OpenQuestion) {
   };
 }
 
+type Plan = {
+  columns: Record<string, number | undefined>;
+  notes: string[];
+  questions: OpenQuestion[];
+  rows: PreviewRow[];
+};
+
+/**
+ * The reply of a preview. Columns that cannot be read are a question and no refusal: the file is open, and the
+ * person who looks at it can say which column holds what. `columns` are those that were tried.
+ */
+export function previewOf(file: OpenFile, columns: Record<string, number | undefined>, work: () => Plan) {
+  const { encoding, table } = file;
+  let plan: Plan;
+  try {
+    plan = work();
+  } catch (thrown) {
+    if (!(thrown instanceof Refusal) || thrown.field?.startsWith('columns') !== true) throw thrown;
+    const question = { code: 'columns', field: thrown.field, message: thrown.message, choices: [] };
+    const rows = table.rows.map((row) => waitingRow(row.line, calledRow(row.cells, []), [question]));
+    plan = { columns, notes: table.notes.map((note) => note.text), questions: [question], rows };
+  }
+  const known = Object.entries(plan.columns).flatMap(([name, at]) => (at === undefined ? [] : [[name, at]]));
+  return {
+    encoding,
+    delimiter: table.delimiter,
+    header: table.header,
+    columns: Object.fromEntries(known) as Record<string, number>,
+    notes: plan.notes,
+    questions: plan.questions.map(askedQuestion),
+    totals: totalsOf(plan.rows),
+    rows: rowsShown(plan.rows),
+  };
+}
+
 /** How each question is answered, for the refusal of an import that still has one. */
 const ANSWERED_BY: Readonly<Record<string, string>> = {
   'date-order': 'Say in which order the dates are written',

@@ -8,13 +8,13 @@ import { readWeighings, type TakenWeighing, type WeighColumns } from '../exchang
 import type { Reader } from '../store/store.ts';
 import { type Answers, type Asked, type Context, write } from './context.ts';
 import {
-  askedQuestion,
   calledRow,
   confirmedCodes,
   type OpenFile,
   type OpenQuestion,
   openFile,
   type PreviewRow,
+  previewOf,
   refuseOpenQuestions,
   rowsShown,
   sampleOf,
@@ -224,17 +224,10 @@ function instants(zone: string): (local: string) => string {
 export const weighingsFileAnswers: Answers<'preview-weighings' | 'import-weighings'> = {
   'preview-weighings'(context: Context, asked) {
     const file = openFile(context, asked.file);
-    const plan = planWeighings(context.store.read, context.now(), file, asked, new Set());
-    return {
-      encoding: file.encoding,
-      delimiter: file.table.delimiter,
-      header: file.table.header,
-      columns: plan.columns,
-      notes: plan.notes,
-      questions: plan.questions.map(askedQuestion),
-      totals: totalsOf(plan.rows),
-      rows: rowsShown(plan.rows),
-    };
+    const columns = settledColumns(guessWeighColumns(file.table.header, sampleOf(file.table)), asked.columns);
+    return previewOf(file, columns, () =>
+      planWeighings(context.store.read, context.now(), file, asked, new Set()),
+    );
   },
 
   'import-weighings'(context: Context, asked) {

@@ -1,0 +1,270 @@
+import './flock.css';
+import { type ChangeEvent, useEffect, useId, useRef, useState } from 'react';
+import type { Fault } from '../../../src-shared/refusal.ts';
+import { desk } from '../../desk.ts';
+import { DayField } from '../../parts/day-field.tsx';
+import { Choice, FormScope, Select } from '../../parts/field.tsx';
+import { type Column, List } from '../../parts/list.tsx';
+import { FaultNotice, Notice } from '../../parts/notice.tsx';
+import { Section } from '../../parts/screen.tsx';
+import { count } from '../../parts/words.ts';
+import { type Asked, type Preview, sayChoice, sayState, sayTotals } from './import-state.ts';
+import type { Chosen, PreviewState } from './use-preview.ts';
+
+/** Chooses a file and hands it to the desk. The browser's own box: it works by keyboard and by dropping a file on it. */
+export function FileBox({
+  label,
+  hint,
+  onChosen,
+}: {
+  label: string;
+  hint: string;
+  onChosen: (file: Chosen) => void;
+}) {
+  const id = useId();
+  const [fault, setFault] = useState<Fault | undefined>(undefined);
+  const [isSending, setSending] = useState(false);
+  const choose = async (event: ChangeEvent<HTMLInputElement>) => {
+    const [file] = event.target.files ?? [];
+    if (file === undefined) return;
+    setFault(undefined);
+    setSending(true);
+    const sent = await desk.sendFile(file);
+    setSending(false);
+    if (sent.ok) onChosen({ token: sent.value.token, name: file.name });
+    else setFault(sent.error);
+  };
+  return (
+    <div className="form">
+      <div className="field">
+        <label className="field-label" htmlFor={id}>
+          {label}
+        </label>
+        <p className="hint" id={`${id}-hint`}>
+          {hint}
+        </p>
+        <div className="flock-file">
+          <input
+            id={id}
+            type="file"
+            accept=".csv,.txt,.tsv,text/csv,text/plain,text/tab-separated-values"
+            aria-describedby={`${id}-hint`}
+            onChange={(event) => void choose(event)}
+          />
+        </div>
+        <p role="status">{isSending ? 'Fetching the file…' : ''}</p>
+      </div>
+      {fault === undefined ? null : <FaultNotice fault={fault} />}
+    </div>
+  );
+}
+
+/** What the desk makes of the file: its questions, its rows, its columns, and the totals above all. */
+export function PreviewParts({
+  state,
+  columnNames,
+}: {
+  state: PreviewState;
+  columnNames: Readonly<Record<string, string>>;
+}) {
+  const { outcome, isLooking, asked } = state;
+  if (outcome === undefined) {
+    return (
+      <p className="awaited" role="status">
+        Reading the file…
+      </p>
+    );
+  }
+  if (!outcome.ok) return <FaultNotice fault={outcome.error} />;
+  const preview = outcome.value;
+  const aboutColumns = preview.questions.filter((question) => question.code === 'ask:columns');
+  const isAsking = preview.questions.length > 0;
+  return (
+    <>
+      <Section title="What comes of it">
+        <p className="said-line" role="status">
+          {isLooking ? 'Reading again…' : sayTotals(preview.totals, isAsking)}
+        </p>
+        {preview.notes.length === 0 ? null : (
+          <Notice>
+            {preview.notes.map((note) => (
+              <p key={note}>{note}</p>
+            ))}
+          </Notice>
+        )}
+      </Section>
+      {asked.length === 0 ? null : (
+        <Section title={asked.some((one) => one.answer === '') ? 'Answer first' : 'Answered'}>
+          <Questions asked={asked} onAnswer={state.answer} />
+        </Section>
+      )}
+      <Section title="Columns">
+        {aboutColumns.map((question) => (
+          <Notice key={question.message} kind="mind" word="Say which">
+            <p>{question.message}</p>
+          </Notice>
+        ))}
+        <Columns preview={preview} names={columnNames} onColumn={state.setColumn} />
+      </Section>
+      <Section title="Lines">
+        <Rows preview={preview} />
+      </Section>
+    </>
+  );
+}
+
+function Questions({
+  asked,
+  onAnswer,
+}: {
+  asked: readonly Asked[];
+  onAnswer: (key: string, value: string) => void;
+}) {
+  const scope = useId();
+  return (
+    <FormScope value={scope}>
+      <div className="form">
+        {asked.map(({ key, question, answer }, n) => {
+          const code = question.code.replace(/^ask:/, '');
+          const shared = {
+            name: `question-${n}`,
+            value: answer,
+            onChange: (value: string) => onAnswer(key, value),
+          };
+          const options = question.choices.map((value) => ({ value, label: sayChoice(code, value) }));
+          if (code === 'day') return <DayField key={key} {...shared} label={question.message} />;
+          return options.length > 4 ? (
+            <Select
+              key={key}
+              {...shared}
+              label={question.message}
+              options={[{ value: '', label: 'Choose one' }, ...options]}
+            />
+          ) : (
+            <Choice key={key} {...shared} label={question.message} options={options} />
+          );
+        })}
+      </div>
+    </FormScope>
+  );
+}
+
+function Columns({
+  preview,
+  names,
+  onColumn,
+}: {
+  preview: Pick<Preview, 'header' | 'columns'>;
+  names: Readonly<Record<string, string>>;
+  onColumn: (name: string, at: number) => void;
+}) {
+  return (
+    <>
+      <p className="hint">
+        Guessed from the names of the columns and what stands in them. Change what is wrong.
+      </p>
+      <div className="flock-columns">
+        {Object.entries(names).map(([name, label]) => {
+          const at = preview.columns[name] ?? -1;
+          return (
+            <label key={name} className={at < 0 ? 'is-none' : undefined}>
+              {label}
+              <select value={String(at)} onChange={(event) => onColumn(name, Number(event.target.value))}>
+                <option value="-1">in no column</option>
+                {preview.header.map((head, n) => (
+                  // A header may say the same twice; where it stands is what tells two columns apart.
+                  // biome-ignore lint/suspicious/noArrayIndexKey: the place is what the option is about
+                  <option key={n} value={String(n)}>
+                    {head.trim() === '' ? `column ${n + 1}` : head.trim()}
+                  </option>
+                ))}
+              </select>
+            </label>
+          );
+        })}
+      </div>
+    </>
+  );
+}
+
+type Row = Preview['rows'][number];
+
+const rowColumns: readonly Column<Row>[] = [
+  {
+    key: 'line',
+    head: 'Line',
+    text: (row) => String(row.line),
+    order: (row) => row.line,
+    isNumber: true,
+    share: 0.4,
+  },
+  {
+    key: 'state',
+    head: 'Becomes',
+    text: sayState,
+    show: (row) => <strong>{sayState(row)}</strong>,
+    share: 0.8,
+  },
+  { key: 'shown', head: 'Animal', text: (row) => row.shown, share: 1.2 },
+  { key: 'message', head: 'Why', text: (row) => row.message ?? '', share: 3 },
+];
+
+/** The rows, refused ones first as the desk orders them. */
+export function Rows({ preview }: { preview: Pick<Preview, 'rows' | 'totals'> }) {
+  const { rows, totals } = preview;
+  return (
+    <>
+      <List
+        rows={rows}
+        columns={rowColumns}
+        rowKey={(row) => String(row.line)}
+        label="Lines"
+        fileName="lines"
+        empty={<p className="empty">This file has no lines below its heading.</p>}
+      />
+      {rows.length < totals.in ? (
+        <p className="hint">
+          The first {count(rows.length, 'line', 'lines')} of {totals.in.toLocaleString('en-GB')} are listed,
+          refused ones before all others.
+        </p>
+      ) : null}
+    </>
+  );
+}
+
+/** What came of an import, with the cursor on it, and its refused lines to be saved and mended. */
+export function Taken({
+  what,
+  totals,
+  refused,
+  children,
+}: {
+  what: string;
+  totals: Preview['totals'];
+  refused: readonly Row[];
+  children: React.ReactNode;
+}) {
+  const head = useRef<HTMLDivElement>(null);
+  useEffect(() => head.current?.focus(), []);
+  return (
+    <>
+      <div ref={head} tabIndex={-1}>
+        <Notice kind="done">
+          <p>
+            <strong>{what}</strong> {sayTotals(totals, false)}
+          </p>
+          <p>{children}</p>
+        </Notice>
+      </div>
+      {refused.length === 0 ? null : (
+        <Section title="Refused lines">
+          <p className="hint">
+            Save them, mend the file, and bring the whole file in again: what is already there is not taken
+            twice.
+          </p>
+          <Rows preview={{ rows: [...refused], totals: { ...totals, in: refused.length } }} />
+        </Section>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,217 @@
+import './flock.css';
+import { useEffect, useMemo, useRef, useState } from 'react';
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { CommandDeed, Deed } from '../../parts/deed.tsx';
+import { type Column, List } from '../../parts/list.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Empty } from '../../parts/sentence.tsx';
+import { SubjectPicker } from '../../parts/subject-picker.tsx';
+import { count } from '../../parts/words.ts';
+import { go, useLocation } from '../../router.tsx';
+import { type AnimalRow, classOptions, sayClass, sayLocal } from './words.ts';
+
+const open = (row: { subject: string }) =>
+  go({ to: 'flock/subject/:subject', params: { subject: row.subject } });
+
+/** Every animal and lot: found by any number, listed, narrowed down, saved as a file. */
+export default function FlockScreen() {
+  const farm = useCall('farm', {});
+  const { path } = useLocation();
+  const box = useRef<HTMLInputElement>(null);
+  useEffect(() => {
+    // After the heading was given the cursor, as on every arrival.
+    if (path === 'flock/find') box.current?.focus();
+  }, [path]);
+  return (
+    <Screen
+      title="Flock"
+      lead={
+        farm.state === 'ready'
+          ? `${count(farm.value.counts.animals, 'named animal', 'named animals')}, ${count(farm.value.counts.lots, 'lot', 'lots')} and ${count(farm.value.counts.groups, 'group', 'groups')}.`
+          : undefined
+      }
+      deeds={
+        <>
+          <CommandDeed id="add-animal" />
+          <CommandDeed id="set-group" />
+          <CommandDeed id="depart" />
+          <CommandDeed id="import-animals" />
+          <CommandDeed id="import-weighings" />
+          <CommandDeed id="imports" />
+        </>
+      }
+    >
+      <Section title="Find one">
+        <div className="form">
+          <SubjectPicker
+            ref={box}
+            hint="Type or read any number it has or had, the end of its tag, or the name of a lot; then Enter."
+            onPick={open}
+          />
+        </div>
+      </Section>
+      <Section title="All of them">
+        <FlockList />
+      </Section>
+    </Screen>
+  );
+}
+
+const close = (text: string | undefined) => (text ?? '').replace(/[\s-]/g, '');
+
+const columns: readonly Column<AnimalRow>[] = [
+  {
+    key: 'shown',
+    head: 'Tag or lot',
+    text: (row) => row.shown,
+    also: (row) => `${close(row.shown)} ${row.chip ?? ''}`,
+    share: 2,
+  },
+  { key: 'management', head: 'Own number', text: (row) => row.management ?? '' },
+  { key: 'chip', head: 'Chip', text: (row) => row.chip ?? '', share: 1.6 },
+  { key: 'class', head: 'Class', text: (row) => sayClass(row.class) },
+  {
+    key: 'heads',
+    head: 'Heads',
+    text: (row) => String(row.heads),
+    order: (row) => row.heads,
+    isNumber: true,
+    share: 0.6,
+  },
+  { key: 'born', head: 'Born', text: (row) => row.born ?? '', show: (row) => sayLocal(row.born ?? '') },
+  { key: 'weight', head: 'Weight', text: (row) => row.weight ?? '', isNumber: true },
+  {
+    key: 'weighed',
+    head: 'Weighed',
+    text: (row) => row.weighedOn ?? '',
+    show: (row) => sayLocal((row.weighedOn ?? '').slice(0, 10)),
+  },
+];
+
+/** The list with its three boxes: class, group, and whether they are still here. */
+function FlockList() {
+  const [sheepClass, setClass] = useState('');
+  const [group, setGroup] = useState('');
+  const [isHere, setHere] = useState(true);
+  const groups = useCall('groups', {});
+  const members = useCall('group', group === '' ? null : { group });
+  const animals = useCall('animals', { present: isHere, limit: 25_000 });
+  const lots = useCall('lots', { empty: !isHere });
+
+  const all = useMemo(
+    () =>
+      animals.state === 'ready' && lots.state === 'ready'
+        ? [...lots.value.lots.filter((lot) => lot.present === isHere), ...animals.value.animals]
+        : [],
+    [animals, lots, isHere],
+  );
+  const inGroup = useMemo(
+    () => (members.state === 'ready' ? new Set(members.value.members.map((one) => one.subject)) : undefined),
+    [members],
+  );
+  const rows = useMemo(
+    () =>
+      all.filter(
+        (row) =>
+          (sheepClass === '' || row.class === sheepClass) &&
+          (group === '' || inGroup?.has(row.subject) === true),
+      ),
+    [all, sheepClass, group, inGroup],
+  );
+  const isNarrowed = sheepClass !== '' || group !== '' || !isHere;
+  const showAll = () => {
+    setClass('');
+    setGroup('');
+    setHere(true);
+  };
+
+  return (
+    <>
+      <div className="flock-boxes">
+        <label>
+          Class
+          <select value={sheepClass} onChange={(event) => setClass(event.target.value)}>
+            <option value="">Every class</option>
+            {classOptions.map((one) => (
+              <option key={one.value} value={one.value}>
+                {one.label}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label>
+          Group
+          <select value={group} onChange={(event) => setGroup(event.target.value)}>
+            <option value="">In any group or none</option>
+            {groups.state === 'ready'
+              ? groups.value.groups.map((one) => (
+                  <option key={one.group} value={one.group}>
+                    {one.name}
+                  </option>
+                ))
+              : null}
+          </select>
+        </label>
+        <label>
+          Where
+          <select
+            value={isHere ? 'here' : 'gone'}
+            onChange={(event) => setHere(event.target.value === 'here')}
+          >
+            <option value="here">Here now</option>
+            <option value="gone">Left</option>
+          </select>
+        </label>
+      </div>
+      <Await call={lots} what="Reading the lots">
+        {() => (
+          <Await call={animals} what="Reading the flock">
+            {(page) => (
+              <>
+                <List
+                  rows={rows}
+                  columns={columns}
+                  rowKey={(row) => row.subject}
+                  label="Flock"
+                  fileName="flock"
+                  onOpen={open}
+                  empty={isNarrowed ? <NothingLeft onAll={showAll} isHere={isHere} /> : <NobodyYet />}
+                />
+                {page.total > page.animals.length ? (
+                  <p className="hint">
+                    The first {page.animals.length.toLocaleString('en-GB')} of{' '}
+                    {page.total.toLocaleString('en-GB')} are listed. Find the others by number above.
+                  </p>
+                ) : null}
+              </>
+            )}
+          </Await>
+        )}
+      </Await>
+    </>
+  );
+}
+
+function NothingLeft({ onAll, isHere }: { onAll: () => void; isHere: boolean }) {
+  return (
+    <Empty deed={<Deed onDo={onAll}>Show everyone who is here</Deed>}>
+      {isHere ? 'No animal here is of this class and in this group.' : 'None of these has left.'}
+    </Empty>
+  );
+}
+
+function NobodyYet() {
+  return (
+    <Empty
+      deed={
+        <>
+          <CommandDeed id="import-animals" weight="main" />
+          <CommandDeed id="add-animal" />
+        </>
+      }
+    >
+      No animal is in the book yet. Bring in the list you have as a file, or add them one by one or as a lot.
+    </Empty>
+  );
+}
