@@ -11,6 +11,7 @@ import { type Holding, holdingOf, onlyHolding } from './reading/holding.ts';
 import { shownOf, subjectOfName } from './reading/subjects.ts';
 import { closeCourse, closeSession, resolvePossible } from './treat-close.ts';
 import { ageOn, lineFor, workedDose } from './treat-core.ts';
+import { openCourses } from './treat-courses.ts';
 import { treat } from './treat-give.ts';
 import { treatMany } from './treat-mass.ts';
 import { planSession, revisionForLine, shownDose, shownDraw, weightOf } from './treat-plan.ts';
@@ -90,7 +91,8 @@ function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose-for'> 
     who: {
       ...shownOf(row),
       ...(weight ? { weight: printWeight(weight) } : {}),
-      ...(row.weighed_on === null ? {} : { weighedOn: row.weighed_on }),
+      // The day belongs to the weight of the book, not to one that was typed just now.
+      ...(row.weighed_on === null || asked.weight !== undefined ? {} : { weighedOn: row.weighed_on }),
     },
     doses,
     stops,
@@ -143,5 +145,6 @@ export const treatAnswers: Answers<keyof typeof treatCalls> = {
   'treat-many': treatMany,
   'close-session': closeSession,
   'resolve-possible': resolvePossible,
+  courses: (context, asked) => ({ courses: openCourses(context.store.read, asked.subject) }),
   'close-course': closeCourse,
 };

@@ -98,13 +98,20 @@ const sessionRow = z.strictObject({
   opened: z.string(),
   planned: z.number().int(),
   treated: z.number().int(),
+  /** Subjects still held because they may have been treated. */
+  possibly: z.number().int(),
   lines: z.array(z.string()),
 });
 
 export const treatCalls = {
   'plan-session': reading(
     'Each dose with its working, the containers earliest use-by first, and who is left out and why. Writes nothing.',
-    z.strictObject({ ...planAsk, on: localSchema.optional() }),
+    z.strictObject({
+      ...planAsk,
+      on: localSchema.optional(),
+      /** What the one subject of the plan weighs now, before it is in the book. */
+      weight: typed.optional(),
+    }),
     z.strictObject({
       rows: z.array(planRow),
       leftOut: z.array(leftOutRow),
@@ -135,7 +142,22 @@ export const treatCalls = {
     z.strictObject({ session: idSchema }),
     z.strictObject({
       session: sessionRow,
-      lines: z.array(planLine.extend({ line: idSchema, source: z.enum(sourceKinds) })),
+      lines: z.array(
+        planLine.extend({
+          line: idSchema,
+          source: z.enum(sourceKinds),
+          syringe: z.strictObject({ capacity: z.string(), graduation: z.string() }).optional(),
+        }),
+      ),
+      sharpsOut: z.number().int().optional(),
+      closing: z
+        .strictObject({
+          local: z.string(),
+          headsThrough: z.number().int(),
+          sharpsBack: z.number().int().optional(),
+          note: z.string().optional(),
+        })
+        .optional(),
       mark: markAsk.optional(),
       waiting: z.array(shownSubject),
       leftOut: z.array(leftOutRow),
@@ -239,6 +261,23 @@ export const treatCalls = {
       why: longText,
     },
     z.strictObject({ done: z.literal(true) }),
+  ),
+  courses: reading(
+    'Open courses: which doses were given and which are still planned.',
+    z.strictObject({ subject: subjectSchema.optional() }),
+    z.strictObject({
+      courses: z.array(
+        shownSubject.extend({
+          course: idSchema,
+          medicine: idSchema,
+          name: z.string(),
+          doseLine: idSchema,
+          /** Local days or times, earliest first. */
+          planned: z.array(z.string()),
+          given: z.array(z.string()),
+        }),
+      ),
+    }),
   ),
   'close-course': writing(
     'A course is finished or abandoned; its holds are decided anew from the last dose given.',

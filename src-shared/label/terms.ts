@@ -51,6 +51,9 @@ export const PRODUCE = ['meat', 'milk', 'wool-harvest', 'wool-handling'] as cons
 export const FLOW_CLASSES = ['watery', 'syrupy', 'suspension', 'oily'] as const;
 export const ROUNDINGS = ['nearest', 'up', 'down'] as const;
 
+/** Routes by which a needle is used: only these have a site, a side and a needle. */
+export const NEEDLE_ROUTES: readonly string[] = ['subcutaneous', 'intramuscular', 'intravenous'];
+
 export type QuantityKind = (typeof KINDS)[number];
 export type Route = (typeof ROUTES)[number];
 export type SheepClass = (typeof CLASSES)[number];
