@@ -145,4 +145,4 @@ export const projections: readonly Projection[] = [
 ];
 
 /** Raise it when a fold or a table changes: a book whose projections are of another version is folded again. */
-export const projectionVersion = 2;
+export const projectionVersion = 3;

@@ -24,6 +24,8 @@ export const reassessed = entryKind({
     if (standing.length === 0) return [];
     // Decided again since, by a correction of the treatment itself.
     if (standing.some((row) => Number(row.seq) > entry.seq)) return [];
+    // Ended by its answer, which may be dated before this decision: deciding anew does not bring it back.
+    if (source.startsWith('hold:') && standing.every((row) => row.state === 'none')) return [];
     return [
       ...standing.map((row) => ({
         op: 'remove' as const,
