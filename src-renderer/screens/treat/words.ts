@@ -1,5 +1,6 @@
 import { NEEDLE_ROUTES } from '../../../src-shared/label/terms.ts';
 import { ROUTE_WORDS } from '../../../src-shared/label/words.ts';
+import { type Day, printDay } from '../../../src-shared/time/day.ts';
 
 /** True where a needle goes in: only then is there a site, a side, a needle, and sharps to count. */
 export function isInjected(route: string): boolean {
@@ -25,9 +26,7 @@ const technique: Readonly<Record<string, readonly string[]>> = {
     'Draw back before you inject. If blood shows, take the needle out and go elsewhere.',
   ],
   intravenous: ['Push the air out first.', 'Only by a vet, or as the vet has shown you.'],
-  oral: [
-    'Head level. From the corner of the mouth over the back of the tongue, and wait until it swallows.',
-  ],
+  oral: ['Head level. From the corner of the mouth over the back of the tongue, and wait until it swallows.'],
   'pour-on': ['Along the middle of the back from the shoulders to the tail, onto skin with the wool parted.'],
   topical: ['On clean, dry skin.'],
   intramammary: ['Milk out, wipe the end of the teat clean, and fill without pushing far in.'],
@@ -94,4 +93,16 @@ export const sideOptions = [
 /** The side with this code, or nothing. */
 export function sideOf(text: string): 'left' | 'right' | 'both' | undefined {
   return text === 'left' || text === 'right' || text === 'both' ? text : undefined;
+}
+
+/** "12 Apr 2026" from a local time or day. */
+export function printDayOf(local: string): string {
+  // The first ten signs of a local time are its day.
+  return printDay(local.slice(0, 10) as Day);
+}
+
+/** "12 Apr 2026, 09:05" from a local time; a day alone stays a day. */
+export function printWhen(local: string): string {
+  const time = local.slice(11, 16);
+  return time === '' ? printDayOf(local) : `${printDayOf(local)}, ${time}`;
 }

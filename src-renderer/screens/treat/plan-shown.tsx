@@ -1,0 +1,152 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { Called } from '../../hooks/use-call.ts';
+import { List } from '../../parts/list.tsx';
+import { FaultNotice, Notice, Warnings } from '../../parts/notice.tsx';
+import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
+import { printDayOf, routeInWords } from './words.ts';
+
+type Plan = Reply<'plan-session'>;
+
+/** The plan as it stands: what is needed from which bottle, each dose as a sentence, who is left out and why. */
+export function PlanShown({ plan }: { plan: Called<Plan> }) {
+  if (plan.state === 'failed') return <FaultNotice fault={plan.fault} />;
+  if (plan.state === 'loading') {
+    return <Empty>The plan stands here as soon as somebody and a medicine are chosen.</Empty>;
+  }
+  const { rows, leftOut, lines, warnings } = plan.value;
+  const heads = rows.reduce((sum, row) => sum + row.heads, 0);
+  const unweighed = leftOut.filter((one) => one.why.code === 'weight-missing').length;
+  return (
+    <>
+      <p className="race-total" role="status">
+        <strong>{count(heads, 'head', 'head')}</strong> to treat
+        {leftOut.length === 0 ? '' : `, ${leftOut.length} left out`}.
+      </p>
+      <Warnings warnings={warnings} />
+      <Sentences label="What is needed">
+        {lines.map((line) => (
+          <Sentence
+            key={`${line.medicine} ${line.doseLine}`}
+            margin={routeInWords(line.route)}
+            mind={line.short !== undefined}
+            small={line.says}
+          >
+            <strong>
+              {line.needs.text} {line.name}
+            </strong>
+            {line.draws.length === 0
+              ? ''
+              : `: ${line.draws.map((draw) => `${draw.take.text} from ${draw.label}, use by ${draw.useBy}`).join('; then ')}`}
+            .
+            {line.short === undefined ? null : <strong> {line.short.text} is missing in the cabinet.</strong>}
+          </Sentence>
+        ))}
+      </Sentences>
+      {lines.map((line) => (
+        <Warnings
+          key={`${line.medicine} ${line.doseLine}`}
+          warnings={line.warnings.filter((one) => one.code !== 'short')}
+        />
+      ))}
+      <LeftOut leftOut={leftOut} />
+      {unweighed === 0 ? null : (
+        <Notice>
+          <p>
+            {count(unweighed, 'has', 'have')} no weight. Weigh under Flock first, or at the race: read the
+            tag, say that it is to be treated after all, and type the weight.
+          </p>
+        </Notice>
+      )}
+      <List
+        label="Doses"
+        rows={rows}
+        rowKey={(row) => row.subject}
+        columns={[
+          { key: 'shown', head: 'Animal or lot', text: (row) => row.shown },
+          {
+            key: 'weight',
+            head: 'Weight',
+            text: (row) =>
+              row.weight === undefined
+                ? ''
+                : `${row.weight}${row.weighedOn === undefined ? '' : `, ${printDayOf(row.weighedOn)}`}`,
+          },
+          ...lines.map((line, n) => ({
+            key: `dose${n}`,
+            head: lines.length > 1 ? line.name : 'Dose, a head',
+            text: (row: Plan['rows'][number]) => {
+              const dose = row.doses[n];
+              return dose == null ? 'none' : (dose.working[0]?.text ?? dose.draw.text);
+            },
+            show: (row: Plan['rows'][number]) => <Dose dose={row.doses[n] ?? null} heads={row.heads} />,
+            order: (row: Plan['rows'][number]) => unitsOf(row.doses[n] ?? null),
+          })),
+        ]}
+        empty={<Empty>Nobody can be treated by this plan. Look at who is left out, and why.</Empty>}
+      />
+    </>
+  );
+}
+
+type Shown = Plan['rows'][number]['doses'][number];
+
+function unitsOf(dose: Shown): number {
+  if (dose === null) return 0;
+  const { amount } = dose.draw;
+  return amount.kind === 'volume'
+    ? amount.microlitres
+    : amount.kind === 'mass'
+      ? amount.micrograms
+      : amount.pieces;
+}
+
+function Dose({ dose, heads }: { dose: Shown; heads: number }) {
+  if (dose === null) return <>none</>;
+  return (
+    <>
+      <strong>{dose.draw.text}</strong>
+      {heads > 1 ? ` for each of ${heads}` : ''}
+      {dose.sites.length > 1 ? `, in ${dose.sites.length} places: ${dose.sites.join(' + ')}` : ''}
+      <small className="race-sentence">{dose.working[0]?.text}</small>
+      {dose.warnings.map((warning) => (
+        <small key={warning.code} className="race-sentence">
+          {warning.text}
+        </small>
+      ))}
+    </>
+  );
+}
+
+function LeftOut({ leftOut }: { leftOut: Plan['leftOut'] }) {
+  if (leftOut.length === 0) return null;
+  return (
+    <>
+      <h3>Left out, and why</h3>
+      <Sentences label="Left out">
+        {leftOut.slice(0, 30).map((one) => (
+          <Sentence
+            key={`${one.subject} ${one.why.code} ${one.why.text}`}
+            mind
+            margin="Left out"
+            small={one.why.text}
+          >
+            <strong>{one.shown}</strong>, {one.class.replace('-', ' ')}
+          </Sentence>
+        ))}
+      </Sentences>
+      {leftOut.length > 30 ? (
+        <details>
+          <summary>{leftOut.length - 30} more are left out</summary>
+          <ul>
+            {leftOut.slice(30).map((one) => (
+              <li key={`${one.subject} ${one.why.text}`}>
+                {one.shown}: {one.why.text}
+              </li>
+            ))}
+          </ul>
+        </details>
+      ) : null}
+    </>
+  );
+}

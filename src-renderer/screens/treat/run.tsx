@@ -1,0 +1,298 @@
+import { type KeyboardEvent, useEffect, useId, useRef } from 'react';
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { commandOf } from '../../../src-shared/commands.ts';
+import { useCall } from '../../hooks/use-call.ts';
+import { Deed, DeedLink } from '../../parts/deed.tsx';
+import { Field, FormScope } from '../../parts/field.tsx';
+import { Keys } from '../../parts/keys.tsx';
+import { List } from '../../parts/list.tsx';
+import { FaultNotice, Notice } from '../../parts/notice.tsx';
+import { Question } from '../../parts/question.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Empty } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
+import { go } from '../../router.tsx';
+import { doCommand, useCommand } from '../../shell/commands.ts';
+import { DoseShown } from './dose-shown.tsx';
+import { LastThree } from './last-three.tsx';
+import { Otherwise } from './otherwise.tsx';
+import { ReadBox } from './read-box.tsx';
+import type { DoseFor } from './sends.ts';
+import { useOtherwise } from './use-otherwise.ts';
+import { type Asking, type Run, useRun } from './use-run.ts';
+import { printDayOf } from './words.ts';
+
+type Session = Reply<'session'>;
+
+/** Animal by animal: tag, Enter, weight, Enter, dose, Enter, next. */
+export function RunEach({ id, session }: { id: string; session: Session }) {
+  const run = useRun(id, session);
+  const scope = useId();
+  const form = useRef<HTMLFormElement>(null);
+  const { stage } = run;
+  const { isReady, values } = run.form;
+  const otherwise = useOtherwise(session.lines, values, stage.at !== 'who');
+  const { session: row } = session;
+  const left = session.waiting.reduce((sum, one) => sum + one.heads, 0);
+
+  useCommand('pause-session', () => go({ to: 'treat' }));
+  useCommand('close-session', () => go({ to: 'treat/session/:session/close', params: { session: id } }));
+  useCommand('save', () => form.current?.requestSubmit());
+
+  // Each step has one place where the hand goes on; the cursor is always there.
+  const who = stage.at === 'who' ? '' : stage.dose.who.subject;
+  useEffect(() => {
+    if (!isReady) return;
+    const wanted: Record<typeof stage.at, string> = { who: 'read', weight: 'weight', dose: 'record' };
+    form.current?.querySelector<HTMLElement>(`[name="${wanted[stage.at]}"]`)?.focus();
+    // A new animal needs the cursor anew even when the step is the same.
+    void who;
+  }, [stage.at, isReady, who]);
+
+  const press = (event: KeyboardEvent) => {
+    // A key held down is one Enter, not one animal after the other.
+    if (event.key === 'Enter' && event.repeat) event.preventDefault();
+    if (event.key !== 'Escape' || event.defaultPrevented) return;
+    if (stage.at === 'who' && run.looking.state !== 'many') return;
+    event.preventDefault();
+    run.back();
+    form.current?.querySelector<HTMLElement>('[name="read"]')?.focus();
+  };
+
+  return (
+    <Screen
+      title={row.name}
+      lead={
+        <>
+          {row.lines.join(' · ')}. <strong>{count(row.treated, 'head', 'head')} done</strong>, {left} waiting.
+        </>
+      }
+      deeds={
+        <>
+          <DeedLink to="treat">Pause and leave</DeedLink>
+          <DeedLink to="treat/session/:session/close" params={{ session: id }}>
+            Close the session
+          </DeedLink>
+        </>
+      }
+    >
+      <FormScope value={scope}>
+        <form
+          ref={form}
+          className="form race"
+          noValidate
+          onKeyDown={press}
+          onSubmit={(event) => {
+            event.preventDefault();
+            run.enter();
+          }}
+        >
+          {run.trouble === undefined ? null : <FaultNotice fault={run.trouble} />}
+          {!isReady ? (
+            <p className="awaited" role="status">
+              Looking for what was half typed…
+            </p>
+          ) : stage.at === 'who' ? (
+            <ReadBox run={run} />
+          ) : (
+            <Animal run={run} dose={stage.dose} session={session} isOtherwise={otherwise} />
+          )}
+        </form>
+      </FormScope>
+      {run.asking === undefined ? null : <Stops asking={run.asking} />}
+      <LastThree rows={session.last} pending={run.pending} onTakenBack={() => undefined} />
+      <Waiting session={session} onPick={run.pick} />
+    </Screen>
+  );
+}
+
+/** One animal: who it is, what it weighs, what it gets. */
+function Animal({
+  run,
+  dose,
+  session,
+  isOtherwise,
+}: {
+  run: Run;
+  dose: DoseFor;
+  session: Session;
+  isOtherwise: { isOpen: boolean; open: () => void };
+}) {
+  const { form, stage } = run;
+  const { who } = dose;
+  const isWeighing = stage.at === 'weight';
+  const typed = (form.values.weight ?? '').trim();
+  const command = commandOf('given-otherwise');
+  // While another weight is being typed, a dose by the last one must not stand there to be drawn up.
+  const isDoseShown = !isWeighing || typed === '';
+  return (
+    <>
+      <h2 className="race-who" aria-live="polite">
+        {who.shown}
+        <small>
+          {who.class.replace('-', ' ')}
+          {who.heads > 1 ? `, ${count(who.heads, 'head', 'head')}` : ''}
+        </small>
+      </h2>
+      {isWeighing ? (
+        <>
+          <Weight run={run} dose={dose} />
+          {who.heads > 1 ? (
+            <Field
+              {...form.text('heads')}
+              label="How many head"
+              size={6}
+              inputMode="numeric"
+              optional
+              hint={`Enter takes all ${who.heads}. With fewer nobody can tell later which: the whole lot is held. Marked ones become a lot of their own in a mass run.`}
+            />
+          ) : null}
+        </>
+      ) : (
+        <p className="race-weight">
+          {who.weight === undefined
+            ? 'No weight'
+            : typed === ''
+              ? `${who.weight}, the last weight${who.weighedOn === undefined ? '' : `, ${printDayOf(who.weighedOn)}`}`
+              : `${who.weight}, weighed now`}
+          {form.values.heads === '' || who.heads === 1 ? '' : `, ${form.values.heads} of ${who.heads} head`}
+        </p>
+      )}
+      {isDoseShown ? (
+        <div className={isWeighing ? 'race-doses race-doses-soon' : 'race-doses'}>
+          {isWeighing && who.weight !== undefined ? <p className="hint">By the last weight:</p> : null}
+          {dose.doses.map((line) => {
+            const planned = session.lines.find((one) => one.line === line.line);
+            return (
+              <DoseShown
+                key={line.line}
+                line={line}
+                medicine={planned?.medicine ?? ''}
+                syringe={planned?.syringe}
+                source={planned?.source ?? 'ours'}
+                heads={who.heads}
+                isMindShown={!isWeighing}
+              />
+            );
+          })}
+        </div>
+      ) : null}
+      {isOtherwise.isOpen ? <Otherwise form={form} dose={dose} session={session} /> : null}
+      <p className="deeds race-deeds">
+        {isWeighing ? (
+          <Deed submits weight="main">
+            {typed === '' ? 'Go on with this weight' : 'Work out the dose'}
+          </Deed>
+        ) : (
+          // Named, so that the cursor can be put on it; Enter on it is the Enter that records.
+          <button type="submit" name="record" className="deed deed-main">
+            Record it
+          </button>
+        )}
+        <Deed onDo={run.back}>{isWeighing ? 'Another animal' : 'Back to the weight'}</Deed>
+        <Keys shortcut="Esc" />
+        {isOtherwise.isOpen ? null : (
+          <span className="command-deed">
+            <Deed onDo={isOtherwise.open}>{command.name}</Deed>
+            <Keys shortcut={command.shortcut ?? ''} />
+          </span>
+        )}
+      </p>
+    </>
+  );
+}
+
+function Weight({ run, dose }: { run: Run; dose: DoseFor }) {
+  const farm = useCall('farm', {});
+  const unit = farm.state === 'ready' ? farm.value.holdings[0]?.weightUnit : undefined;
+  const { who } = dose;
+  const last =
+    who.weight === undefined
+      ? 'No weight is in the book.'
+      : `Enter keeps ${who.weight}${who.weighedOn === undefined ? '' : `, weighed ${printDayOf(who.weighedOn)}`}.`;
+  return (
+    <Field
+      {...run.form.text('weight')}
+      label={`Weight${unit === undefined ? '' : `, ${unit}`}`}
+      size={8}
+      inputMode="decimal"
+      hint={last}
+    />
+  );
+}
+
+/** What must be looked at first. The cursor is on the harmless answer. */
+function Stops({ asking }: { asking: Asking }) {
+  return (
+    <Question
+      title="Stop, and look"
+      onNo={asking.no}
+      deeds={
+        <>
+          <Deed onDo={asking.no}>No, go back</Deed>
+          <Deed weight="grave" onDo={asking.yes}>
+            Yes, it is so: go on
+          </Deed>
+        </>
+      }
+    >
+      {asking.stops.map((stop) => (
+        <p key={stop.code} className="race-stop">
+          {/[.?!]$/.test(stop.text) ? stop.text : `${stop.text}.`}
+        </p>
+      ))}
+    </Question>
+  );
+}
+
+function Waiting({ session, onPick }: { session: Session; onPick: (subject: string) => void }) {
+  return (
+    <Section title="Waiting">
+      <List
+        label="Waiting"
+        rows={session.waiting}
+        rowKey={(row) => row.subject}
+        onOpen={(row) => onPick(row.subject)}
+        columns={[
+          { key: 'shown', head: 'Animal or lot', text: (row) => row.shown },
+          { key: 'class', head: 'Class', text: (row) => row.class.replace('-', ' ') },
+          {
+            key: 'heads',
+            head: 'Head',
+            isNumber: true,
+            text: (row) => String(row.heads),
+            order: (row) => row.heads,
+          },
+        ]}
+        empty={
+          <Empty deed={<Deed onDo={() => void doCommand('close-session')}>Close the session</Deed>}>
+            Everybody who was planned has a record. Count the heads and close.
+          </Empty>
+        }
+      />
+      {session.leftOut.length === 0 ? null : (
+        <details className="race-left-out">
+          <summary>{count(session.leftOut.length, 'is', 'are')} left out, and why</summary>
+          <ul>
+            {session.leftOut.map((one) => (
+              <li key={`${one.subject} ${one.why.text}`}>
+                <strong>{one.shown}</strong>: {one.why.text}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {session.lines.some((line) => line.short !== undefined) ? (
+        <Notice kind="mind" word="Short">
+          {session.lines.map((line) =>
+            line.short === undefined ? null : (
+              <p key={line.line}>
+                {line.short.text} of {line.name} is missing for those who wait.
+              </p>
+            ),
+          )}
+        </Notice>
+      ) : null}
+    </Section>
+  );
+}
