@@ -32,6 +32,7 @@ describe('entering a label', () => {
         milk: 'not for milk',
         usable: '0 mL',
         containers: 0,
+        prescription: 'not-stated',
       },
     ]);
     const one = await desk.ask('medicine', { medicine });
