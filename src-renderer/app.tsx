@@ -2,6 +2,8 @@ import './styles/tokens.css';
 import './styles/base.css';
 import './styles/shell.css';
 import './styles/parts.css';
+import './styles/forms.css';
+import './styles/lists.css';
 import './styles/figures.css';
 import { type ComponentType, lazy, Suspense } from 'react';
 import { useCall } from './hooks/use-call.ts';
