@@ -46,7 +46,7 @@ export const bookPaper: Answer<'book-paper'> = async (context, asked) => {
 };
 
 function recordRow(row: BookRow, zone: string): RecordRow {
-  const { administration, entry, local, recorded, subject, correction, route, ...same } = row;
+  const { administration, entry, local, recorded, subject, correction, route, untilAt, ...same } = row;
   const written = (at: string) => printDay(dayOf(at as Instant, zone));
   const said =
     correction &&

@@ -31,11 +31,13 @@ type Draws = Reply<'treatment'>['draws'];
 /** Answers `treatment`: one line of the record with everything that was decided for it. Changes nothing. */
 export const treatment: Answer<'treatment'> = (context, asked) => {
   const tx = context.store.read;
-  const name = asked.entry ?? entryOf(tx, asked.administration);
+  const name =
+    asked.entry ?? (asked.administration === undefined ? undefined : entryOf(tx, asked.administration));
   const entry = name && context.store.entryNamed(name.request, name.n);
   const item = entry && bookItem(tx, entry.seq);
   const data = item?.last;
-  if (!entry || !item || !data || data.administration !== asked.administration) {
+  const isOther = asked.administration !== undefined && data?.administration !== asked.administration;
+  if (!entry || !item || !data || isOther) {
     throw new Refusal('no-such-treatment', 'This treatment is not in the book.', {
       field: 'administration',
       next: 'Open it again from the book.',

@@ -7,7 +7,16 @@ import { FaultNotice, Notice } from './notice.tsx';
  * A paper beside the screen that made it, with a way to save it. Where the browser has no viewer for PDF the
  * deed to save it is all there is, and that is said.
  */
-export function Paper({ hash, title }: { hash: string; title: string }) {
+export function Paper({
+  hash,
+  title,
+  saveAs,
+}: {
+  hash: string;
+  title: string;
+  /** What the saved file is called, where the screen knows better than the desk. */
+  saveAs?: string;
+}) {
   const [paper, setPaper] = useState<Outcome<ShownPaper> | undefined>(undefined);
   const [turn, setTurn] = useState(0);
   useEffect(() => {
@@ -37,7 +46,8 @@ export function Paper({ hash, title }: { hash: string; title: string }) {
     );
   }
   if (!paper.ok) return <FaultNotice fault={paper.error} onAgain={() => setTurn(turn + 1)} />;
-  const { url, name, mime } = paper.value;
+  const { url, mime } = paper.value;
+  const name = saveAs ?? paper.value.name;
   const canShow = mime !== 'application/pdf' || navigator.pdfViewerEnabled;
   return (
     <figure className="paper">

@@ -36,6 +36,8 @@ export const bookRow = z.strictObject({
   source: z.string(),
   period: z.string(),
   until: z.string(),
+  /** The instant at which the meat is clear, when a time is what ends it. */
+  untilAt: z.string().optional(),
   milkPeriod: z.string(),
   milkUntil: z.string(),
   deviations: z.array(z.string()),
@@ -83,11 +85,12 @@ export const bookCalls = {
   ),
   treatment: reading(
     'One line of the treatment record with all that was decided for it, every version of it, and what striking it out would do.',
-    z.strictObject({
-      administration: idSchema,
-      /** The entry that wrote it: needed once it is struck out. */
-      entry: entryName.optional(),
-    }),
+    /** By itself, or by the entry that wrote it: needed once it is struck out. */
+    z
+      .strictObject({ administration: idSchema.optional(), entry: entryName.optional() })
+      .refine((asked) => asked.administration !== undefined || asked.entry !== undefined, {
+        message: 'must name the treatment or its entry',
+      }),
     z.strictObject({
       administration: idSchema,
       entry: entryName,

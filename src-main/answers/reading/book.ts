@@ -242,6 +242,7 @@ function sayer(tx: Reader) {
       source: sourceOf(data),
       period: meat?.period ?? '',
       until: meat?.until ?? '',
+      ...(meat?.at === undefined ? {} : { untilAt: meat.at }),
       milkPeriod: milk?.period ?? '',
       // A farm that takes no milk is not told what would run in an animal that gives none.
       milkUntil: milked || !isAsleep(holds) ? (milk?.until ?? '') : 'not in milk',
@@ -271,14 +272,15 @@ function clockText(
   holds: readonly HoldFacts[],
   produce: 'meat' | 'milk',
   zone: string,
-): { period: string; until: string } | undefined {
+): { period: string; until: string; at?: string } | undefined {
   const of = (market: string) =>
     holds.find((hold) => hold.produce === produce && hold.market === market && hold.clock === 'food');
   const home = of('domestic');
   if (!home) return undefined;
   const abroad = of('export');
   const also = abroad ? `; for export ${ends(abroad, zone)}` : '';
-  return { period: periodText(home), until: `${ends(home, zone)}${also}` };
+  const at = home.state === 'until' && home.until !== null ? { at: home.until } : {};
+  return { period: periodText(home), until: `${ends(home, zone)}${also}`, ...at };
 }
 
 /** The period as the label or the vet states it. Zero is a statement, and not stated is none. */

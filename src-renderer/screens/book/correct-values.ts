@@ -1,0 +1,54 @@
+import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
+import { joinLocal } from './when.ts';
+
+type Line = Reply<'treatment'>;
+
+/** What the form of a correction holds, as text. */
+export type CorrectValues = {
+  readonly subject: string;
+  readonly day: string;
+  readonly time: string;
+  readonly weight: string;
+  readonly given: string;
+  readonly heads: string;
+  readonly why: string;
+  readonly containers: readonly string[];
+  readonly reason: string;
+};
+
+/** The form as it begins: what the book says now. */
+export function valuesOf(line: Line): CorrectValues {
+  const now = line.versions.at(-1);
+  return {
+    subject: line.subject,
+    day: line.local.slice(0, 10),
+    time: line.local.slice(11, 16),
+    weight: line.weight ?? '',
+    given: now?.dose ?? '',
+    heads: String(now?.heads ?? 1),
+    why: now?.reason ?? '',
+    containers: [...new Set(line.draws.map((draw) => draw.container))],
+    reason: '',
+  };
+}
+
+type Change = Omit<Ask<'preview-correction'>, 'administration'>;
+
+/** Only what differs from what the book says: what is left alone stays as it was written. */
+export function changesOf(before: CorrectValues, now: CorrectValues): Change {
+  const heads = Number(now.heads);
+  const local = joinLocal(now.day, now.time);
+  const differs = (name: 'subject' | 'weight' | 'given' | 'why') =>
+    now[name].trim() !== '' && now[name].trim() !== before[name];
+  return {
+    ...(differs('subject') ? { subject: now.subject } : {}),
+    ...(differs('weight') ? { weight: now.weight.trim() } : {}),
+    ...(differs('given') ? { given: now.given.trim() } : {}),
+    ...(differs('why') ? { why: now.why.trim() } : {}),
+    ...(now.heads !== before.heads && Number.isInteger(heads) && heads > 0 ? { heads } : {}),
+    ...(now.day !== '' && local !== joinLocal(before.day, before.time) ? { local } : {}),
+    ...(now.containers.length > 0 && now.containers.join() !== before.containers.join()
+      ? { containers: [...now.containers] }
+      : {}),
+  };
+}

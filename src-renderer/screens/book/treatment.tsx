@@ -1,0 +1,205 @@
+import './book.css';
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { DeedLink } from '../../parts/deed.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { Result, Working } from '../../parts/result.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { useLocation, useParams } from '../../router.tsx';
+import {
+  correctionWords,
+  doseWords,
+  entryOfQuery,
+  heldLabel,
+  heldWords,
+  lineQuery,
+  routeWords,
+} from './record.ts';
+import { instantInWords, localInWords } from './when.ts';
+
+type Treatment = Reply<'treatment'>;
+type Version = Treatment['versions'][number];
+
+/** One line of the record, opened: what was decided for it, where it came from, what may be done with it. */
+export default function TreatmentScreen() {
+  const { administration } = useParams('book/treatment/:administration');
+  const { query } = useLocation();
+  const entry = entryOfQuery(query);
+  const call = useCall('treatment', { administration, ...(entry === undefined ? {} : { entry }) });
+  const farm = useCall('farm', {});
+  return (
+    <Await call={farm} what="Reading the farm">
+      {({ holdings }) => (
+        <Await call={call} what="Opening the line">
+          {(line) => <Opened line={line} milks={holdings.some((holding) => holding.milk)} />}
+        </Await>
+      )}
+    </Await>
+  );
+}
+
+function Opened({ line, milks }: { line: Treatment; milks: boolean }) {
+  const now = line.versions.at(-1);
+  if (now === undefined) return null;
+  return (
+    <Screen
+      title={`${now.product} into ${now.shown}`}
+      lead={`Given ${localInWords(now.local)}. Entry ${line.seq} of the journal, written by ${line.by} on ${instantInWords(line.recorded, line.zone)}${line.clock === 'doubted' ? ', when the date of the computer was in doubt' : ''}.`}
+      deeds={line.stands ? <LineDeeds line={line} now={now} /> : undefined}
+    >
+      {line.stands ? null : (
+        <Notice kind="mind" word="Struck out">
+          <p>{correctionWords(now, line.zone)}</p>
+          <p>It counts for nothing any more. What follows is what it said.</p>
+        </Notice>
+      )}
+      <Result
+        label={heldLabel(now.until, line.stands)}
+        big={now.until === '' ? 'not held' : now.until}
+        working={line.working}
+      >
+        <p>{sentenceOf(line, now)}</p>
+      </Result>
+      <Holds line={line} milks={milks} />
+      <Drawn line={line} now={now} />
+      {line.deviations.length === 0 ? null : (
+        <Section title="Not as the label or the plan says">
+          <Sentences>
+            {line.deviations.map((each) => (
+              <Sentence key={each.code} mind margin="Deviation">
+                {each.text}
+              </Sentence>
+            ))}
+          </Sentences>
+        </Section>
+      )}
+      <Versions line={line} />
+    </Screen>
+  );
+}
+
+function LineDeeds({ line, now }: { line: Treatment; now: Version }) {
+  return (
+    <>
+      <DeedLink to="book/correct/:administration" params={{ administration: line.administration }}>
+        Correct this treatment
+      </DeedLink>
+      <DeedLink to="book/strike" query={lineQuery(now)} weight="grave">
+        Strike it out
+      </DeedLink>
+      <DeedLink to="flock/subject/:subject" params={{ subject: line.subject }}>
+        See {now.shown}
+      </DeedLink>
+    </>
+  );
+}
+
+/** The line as a person would tell it. */
+function sentenceOf(line: Treatment, now: Version): string {
+  const weight =
+    line.weight === undefined
+      ? ''
+      : ` for ${line.weight}${line.weightHow === undefined ? '' : ` (${line.weightHow.replaceAll('-', ' ')})`}`;
+  const head = now.heads > 1 ? `${now.dose} a head for ${now.heads} head, ${now.quantity} in all,` : now.dose;
+  const places = [line.side, line.site].filter((part) => part !== undefined).join(' ');
+  const how = [
+    routeWords(now.route),
+    places === '' ? '' : `at ${places}`,
+    line.sites.length > 1 ? `in ${line.sites.length} places (${line.sites.join(' + ')})` : '',
+    line.needle === undefined ? '' : `needle ${line.needle}`,
+  ].filter((part) => part !== '');
+  const planned = line.planned === undefined ? '' : ` Planned was ${line.planned}.`;
+  const course = line.course === undefined ? '' : ` Dose ${line.course.n} of ${line.course.of}.`;
+  return `${head}${weight}, ${how.join(', ')}, for ${now.reason}. Given by ${now.givenBy}. Class then: ${now.class.replaceAll('-', ' ')}.${planned}${course}`;
+}
+
+function Holds({ line, milks }: { line: Treatment; milks: boolean }) {
+  // A farm that takes no milk is not told of the milk clock of a ewe that is not in milk.
+  const shown = line.holds.filter((hold) => milks || hold.produce !== 'milk' || hold.state !== 'dormant');
+  if (shown.length === 0) return null;
+  return (
+    <Section title={line.stands ? 'What it holds' : 'What it held'}>
+      <Sentences>
+        {shown.map((hold) => (
+          <Sentence
+            key={`${hold.produce} ${hold.market} ${hold.clock}`}
+            margin={hold.clock === 'organic' ? 'Organic' : hold.market === 'export' ? 'For export' : 'Food'}
+            small={<Working lines={hold.working} />}
+          >
+            {hold.text}
+          </Sentence>
+        ))}
+      </Sentences>
+    </Section>
+  );
+}
+
+function Drawn({ line, now }: { line: Treatment; now: Version }) {
+  return (
+    <Section title="Where it came from">
+      <Sentences>
+        {line.draws.map((draw) => (
+          <Sentence
+            key={`${draw.container} ${draw.amount} ${draw.lost ?? ''}`}
+            margin={`Batch ${draw.batch}`}
+            small={[
+              draw.lost === undefined ? '' : `With it ${draw.lost} was lost.`,
+              `${draw.left} is in it now.`,
+              now.expiry === '' ? '' : `Expiry ${now.expiry}.`,
+            ].join(' ')}
+            deed={
+              <DeedLink to="cabinet/container/:container" params={{ container: draw.container }}>
+                Look at it
+              </DeedLink>
+            }
+          >
+            {draw.amount} from <strong>{draw.label}</strong>
+            {line.stands ? '' : ', back in it since'}.
+          </Sentence>
+        ))}
+        {line.draws.length > 0 ? null : (
+          <Sentence margin="Not ours" small={now.batch === '' ? undefined : `Batch ${now.batch}`}>
+            It came from {now.source}. No stock of this farm moved.
+          </Sentence>
+        )}
+        {line.session === undefined ? null : (
+          <Sentence
+            margin="Session"
+            deed={
+              <DeedLink to="treat/session/:session" params={{ session: line.session.session }}>
+                See the session
+              </DeedLink>
+            }
+          >
+            {line.session.name}
+          </Sentence>
+        )}
+      </Sentences>
+    </Section>
+  );
+}
+
+function Versions({ line }: { line: Treatment }) {
+  if (line.versions.length < 2) return null;
+  return (
+    <Section title="What was written before">
+      <Sentences>
+        {line.versions.map((row, n) => {
+          const words = correctionWords(row, line.zone);
+          const said = `${row.shown}, ${localInWords(row.local)}: ${doseWords(row)}. Meat ${heldWords(row.until)}.`;
+          return (
+            <Sentence
+              key={row.correction?.recorded ?? 'stands'}
+              margin={row.state === 'stands' ? 'Stands' : `Version ${n + 1}`}
+              small={words}
+            >
+              {row.state === 'stands' ? said : <s>{said}</s>}
+            </Sentence>
+          );
+        })}
+      </Sentences>
+    </Section>
+  );
+}

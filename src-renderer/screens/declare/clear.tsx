@@ -1,0 +1,166 @@
+import '../book/book.css';
+import { useState } from 'react';
+import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { DayField, readBackDay } from '../../parts/day-field.tsx';
+import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { Field, Select } from '../../parts/field.tsx';
+import { List } from '../../parts/list.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Empty } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
+import { go, useLocation } from '../../router.tsx';
+import { joinLocal, localInWords } from '../book/when.ts';
+import { type ClearRow, clearColumns, clearWords, type HeldRow, headsOf, heldColumns } from './clear-rows.ts';
+import { Doubted } from './doubted.tsx';
+
+type Farm = Reply<'farm'>;
+type Produce = NonNullable<Ask<'clear-list'>['produce']>;
+
+/** Who may go on a day, and who may not, until when and why: two plain lists. */
+export default function ClearScreen() {
+  const farm = useCall('farm', {});
+  return (
+    <Screen
+      title="Who is clear"
+      lead="On the day you say. A day alone means its start: who clears at noon is still held on it."
+      deeds={<CommandDeed id="declare" />}
+    >
+      <Doubted>
+        <Await call={farm} what="Reading the farm">
+          {(value) => <Clear farm={value} />}
+        </Await>
+      </Doubted>
+    </Screen>
+  );
+}
+
+function Clear({ farm }: { farm: Farm }) {
+  const { query } = useLocation();
+  const [day, setDay] = useState(farm.clock.today);
+  const [time, setTime] = useState('');
+  const [group, setGroup] = useState('');
+  const [produce, setProduce] = useState<Produce>('meat');
+  const groups = useCall('groups', {});
+  const isDay = readBackDay(day) !== undefined;
+  const call = useCall(
+    'clear-list',
+    isDay ? { at: joinLocal(day, time), produce, ...(group === '' ? {} : { group }) } : null,
+  );
+  return (
+    <>
+      <div className="book-filters">
+        <DayField
+          name="day"
+          label="Day"
+          value={day}
+          onChange={setDay}
+          error={isDay ? undefined : 'Write a day.'}
+        />
+        <Field name="time" label="Time" type="time" size={8} value={time} onChange={setTime} optional />
+        {/* A farm that takes no milk is not asked about it. */}
+        {farm.holdings.some((holding) => holding.milk) ? (
+          <Select
+            name="produce"
+            label="For"
+            value={produce}
+            onChange={(value) => setProduce(value === 'milk' ? 'milk' : 'meat')}
+            options={[
+              { value: 'meat', label: 'Meat' },
+              { value: 'milk', label: 'Milk' },
+            ]}
+          />
+        ) : null}
+        {groups.state !== 'ready' || groups.value.groups.length === 0 ? null : (
+          <Select
+            name="group"
+            label="Group"
+            value={group}
+            onChange={setGroup}
+            options={[
+              { value: '', label: 'The whole flock' },
+              ...groups.value.groups.map((one) => ({ value: one.group, label: one.name })),
+            ]}
+          />
+        )}
+      </div>
+      {isDay ? (
+        <Await call={call} what="Looking who is clear">
+          {(value) => <Both value={value} at={joinLocal(day, time)} onlyNoDate={query.show === 'no-date'} />}
+        </Await>
+      ) : null}
+    </>
+  );
+}
+
+/** The number in one piece, the date that matters set large. */
+const heldShown = heldColumns.map((column) =>
+  column.key === 'until'
+    ? { ...column, show: (row: HeldRow) => <span className="record-until">{clearWords(row)}</span> }
+    : column.key === 'who'
+      ? { ...column, show: (row: HeldRow) => <span className="record-who">{row.shown}</span> }
+      : column,
+);
+const clearShown = clearColumns.map((column) =>
+  column.key === 'who'
+    ? { ...column, show: (row: ClearRow) => <span className="record-who">{row.shown}</span> }
+    : column,
+);
+
+function Both({ value, at, onlyNoDate }: { value: Reply<'clear-list'>; at: string; onlyNoDate: boolean }) {
+  const held = onlyNoDate ? value.held.filter((row) => row.clear === undefined) : value.held;
+  const when = localInWords(at);
+  const toSubject = (row: { subject: string }) =>
+    go({ to: 'flock/subject/:subject', params: { subject: row.subject } });
+  return (
+    <>
+      <Section
+        title={
+          onlyNoDate
+            ? `${count(headsOf(held), 'head', 'head')} held with no date`
+            : `${count(headsOf(held), 'head', 'head')} held on ${when}`
+        }
+        deeds={onlyNoDate ? <DeedLink to="declare/clear">Show all who are held</DeedLink> : undefined}
+      >
+        <div className="record">
+          <List
+            rows={held}
+            columns={heldShown}
+            rowKey={(row) => row.subject}
+            label="Held"
+            fileColumns={heldColumns}
+            fileName={`held-${at.slice(0, 10)}`}
+            first={{ key: 'until', isDown: false }}
+            onOpen={toSubject}
+            empty={
+              <Empty>{onlyNoDate ? 'Everybody who is held clears by waiting.' : 'Nobody is held.'}</Empty>
+            }
+          />
+        </div>
+      </Section>
+      {onlyNoDate ? null : (
+        <Section title={`${count(headsOf(value.clear), 'head', 'head')} clear on ${when}`}>
+          <div className="record">
+            <List
+              rows={value.clear}
+              columns={clearShown}
+              rowKey={(row) => row.subject}
+              label="Clear"
+              fileColumns={clearColumns}
+              fileName={`clear-${at.slice(0, 10)}`}
+              onOpen={toSubject}
+              empty={
+                value.held.length > 0 ? (
+                  <Empty>Nobody is clear.</Empty>
+                ) : (
+                  <Empty deed={<CommandDeed id="add-animal" />}>No animal is in the book yet.</Empty>
+                )
+              }
+            />
+          </div>
+        </Section>
+      )}
+    </>
+  );
+}

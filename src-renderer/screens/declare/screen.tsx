@@ -1,0 +1,122 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { type Column, List } from '../../parts/list.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { go } from '../../router.tsx';
+import { localInWords } from '../book/when.ts';
+import { Doubted } from './doubted.tsx';
+
+type Row = Reply<'declarations'>['declarations'][number];
+
+/** What was declared to whom, and what has touched it since. */
+export default function DeclareScreen() {
+  const call = useCall('declarations', { limit: 500 });
+  return (
+    <Screen
+      title="Declare"
+      lead="A declaration says that every withdrawal period is over. It is numbered, and stays as it was signed."
+      deeds={
+        <>
+          <CommandDeed id="declare" weight="main" />
+          <CommandDeed id="clear-list" />
+        </>
+      }
+    >
+      <Doubted />
+      <Await call={call} what="Reading the declarations">
+        {({ declarations }) => (
+          <>
+            <Touched declarations={declarations} />
+            <Section title="Signed">
+              <List
+                rows={declarations}
+                columns={columns}
+                rowKey={(row) => row.declaration}
+                label="Declarations"
+                fileName="declarations"
+                onOpen={(row) =>
+                  go({ to: 'declare/paper/:declaration', params: { declaration: row.declaration } })
+                }
+                empty={
+                  <Empty deed={<CommandDeed id="declare" />}>
+                    Nothing is declared yet. Choose who is to go, and the book says who may.
+                  </Empty>
+                }
+              />
+            </Section>
+          </>
+        )}
+      </Await>
+    </Screen>
+  );
+}
+
+/** Declarations that are no longer so: somebody has to be told. */
+function Touched({ declarations }: { declarations: readonly Row[] }) {
+  const touched = declarations.filter((row) => row.notices.length > 0);
+  if (touched.length === 0) return null;
+  return (
+    <Section title="No longer so">
+      <Sentences label="No longer so">
+        {touched.flatMap((row) =>
+          row.notices.map((text) => (
+            <Sentence
+              key={`${row.declaration} ${text}`}
+              mind
+              margin="Tell them"
+              deed={
+                <DeedLink to="declare/paper/:declaration" params={{ declaration: row.declaration }}>
+                  Read declaration {row.number}
+                </DeedLink>
+              }
+            >
+              {text}
+            </Sentence>
+          )),
+        )}
+      </Sentences>
+    </Section>
+  );
+}
+
+const stateOf = (row: Row): string =>
+  row.state === 'cancelled' ? 'cancelled' : row.notices.length > 0 ? 'no longer so' : 'stands';
+
+const columns: readonly Column<Row>[] = [
+  {
+    key: 'number',
+    head: 'No.',
+    text: (row) => String(row.number),
+    order: (row) => row.number,
+    isNumber: true,
+    share: 0.5,
+  },
+  { key: 'to', head: 'To', text: (row) => row.to, share: 2 },
+  {
+    key: 'departs',
+    head: 'Leaves',
+    text: (row) => localInWords(row.departs),
+    order: (row) => row.departs,
+    share: 1.4,
+  },
+  {
+    key: 'heads',
+    head: 'Heads',
+    text: (row) => String(row.heads),
+    order: (row) => row.heads,
+    isNumber: true,
+    share: 0.6,
+  },
+  { key: 'signer', head: 'Signed by', text: (row) => row.signer, share: 1.4 },
+  { key: 'state', head: 'State', text: stateOf },
+  {
+    key: 'code',
+    head: 'Check code',
+    text: (row) => row.checkCode,
+    show: (row) => <span className="code">{row.checkCode}</span>,
+    share: 1.4,
+  },
+];
