@@ -125,6 +125,8 @@ export async function playDesk(desk: HistoryDesk, script: DeskScript): Promise<v
   for (const name of ['Hill', 'Field'])
     await desk.must('set-lot', { holding, name, class: 'lamb', heads: 10, happened });
   let tag = 200;
+  /** Calls whose course has been closed. */
+  const closed = new Set<string>();
 
   const subjects = async () => [
     ...(await desk.must('animals', {})).animals.map((each) => each.subject),
@@ -239,7 +241,11 @@ export async function playDesk(desk: HistoryDesk, script: DeskScript): Promise<v
 
   async function correct(step: Extract<DeskStep, { do: 'correct' }>): Promise<void> {
     const { rows } = await desk.must('book', { from: '2026-01-01', to: '2026-12-31', corrections: false });
-    const row = one(rows, step.pick);
+    // Correcting a dose of a course that is closed already is not part of these histories.
+    const row = one(
+      rows.filter((each) => !closed.has(each.entry.request)),
+      step.pick,
+    );
     if (!row) return;
     await desk.tell('correct-treatment', {
       administration: row.administration,
@@ -280,14 +286,16 @@ export async function playDesk(desk: HistoryDesk, script: DeskScript): Promise<v
         entries.filter((each) => each.kind === 'course-set'),
         step.pick,
       );
+      if (!course) continue;
+      closed.add(course.entry.request);
       // The desk names things by the request and a number: the course is the second thing a treat call makes.
-      if (course)
-        await desk.tell('close-course', {
-          course: `${course.entry.request}.2`,
-          state: 'abandoned',
-          why: 'better',
-          happened: step.when,
-        });
+      const name = `${course.entry.request}.2`;
+      await desk.tell('close-course', {
+        course: name,
+        state: 'abandoned',
+        why: 'better',
+        happened: step.when,
+      });
     } else if (step.do === 'stock') {
       const { containers } = await desk.must('cabinet', { show: 'all' });
       const container = one(containers, step.container)?.container;
