@@ -1,6 +1,6 @@
 import type { Asked } from '../../src-shared/calls/all.ts';
 import { administered } from '../../src-shared/entries/administered.ts';
-import type { DataOf } from '../../src-shared/entries/all.ts';
+
 import type { Happened } from '../../src-shared/entries/kind.ts';
 import { type HoldDecision, unitsOf } from '../../src-shared/entries/parts.ts';
 import { amountOf, printAmount } from '../../src-shared/quantity/amount.ts';
@@ -154,7 +154,7 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     given: asked.given ?? (follows ? undefined : dose),
     containers:
       asked.containers ?? (source.kind === 'ours' ? source.draws.map((draw) => draw.container) : undefined),
-    syringe: syringeIn(tx, data),
+    syringe: data.syringe,
     batch: source.kind === 'ours' ? undefined : source.batch,
     who: source.kind === 'ours' ? undefined : source.who,
     givenBy: data.givenBy,
@@ -185,13 +185,6 @@ function weightIn(
 function wasMilking(data: Administered, row: SubjectRow): number {
   const milk = data.holds.find((hold) => hold.produce === 'milk');
   return milk ? (milk.state === 'dormant' ? 0 : 1) : row.milking;
-}
-
-function syringeIn(tx: Reader, data: Administered): Treatment['syringe'] {
-  if (data.session === undefined) return undefined;
-  const row = tx.get<{ data: string }>('SELECT data FROM session WHERE id = ?', data.session);
-  const plan = row && (JSON.parse(row.data) as DataOf<'session-opened'>);
-  return plan?.lines.find((line) => line.line === data.line)?.syringe;
 }
 
 /** What this treatment took out of each bottle: it goes back before the corrected one is drawn. */

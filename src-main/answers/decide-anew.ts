@@ -8,7 +8,7 @@ import { type Decision, type Given, settleEvent } from '../../src-shared/withdra
 import type { Reader, Store } from '../store/store.ts';
 import { holdingOf, recordOf } from './reading/holding.ts';
 import { subjectsOf } from './reading/subjects.ts';
-import { type Administered, ageOn } from './treat-core.ts';
+import { type Administered, ageOn, syringeOf } from './treat-core.ts';
 import { decided, holdData, isOverLabel } from './treat-holds.ts';
 
 /** An administration as its table has it. */
@@ -175,6 +175,7 @@ function deviationsAnew(
       weight: data.weight,
       class: data.class,
       ageDays: ageOn(born, local),
+      syringe: syringeOf(data.syringe),
       containerStrength: own ?? undefined,
     });
     const dose = amountOf(data.dose.kind, unitsOf(data.dose));

@@ -215,6 +215,7 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
     ...optional('line', asked.line),
     ...optional('weight', asked.weight && { ...asked.weight }),
     ...optional('weightHow', asked.weight && asked.weightHow),
+    ...optional('syringe', asked.syringe),
     // What goes in by mouth or over the back has no site and no needle, whatever was said for the session.
     ...(NEEDLE_ROUTES.includes(line.route)
       ? {

@@ -70,6 +70,8 @@ export const administered = entryKind({
     dose: amountSchema,
     total: amountSchema,
     planned: amountSchema.optional(),
+    /** What it was drawn up in: a coarse scale explains a dose above the exact one. */
+    syringe: z.strictObject({ capacity: z.string().max(120), graduation: z.string().max(120) }).optional(),
     sites: z.array(amountSchema).max(20).default([]),
     route: routeSchema,
     site: z.string().max(80).optional(),
