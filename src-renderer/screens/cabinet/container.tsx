@@ -14,7 +14,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { go, useLocation, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { type ContainerDeed, DeedForm, deedsOf, deedWords, isDeed } from './deeds.tsx';
-import { isGone, mustNotBeUsed, stateWords } from './words.ts';
+import { isGone, mustNotBeUsed, sayReceived, stateWords } from './words.ts';
 
 type Life = Reply<'container'>;
 type Movement = Life['movements'][number];
@@ -69,7 +69,7 @@ function ContainerPage({ life }: { life: Life }) {
           <Bottle
             left={unitsOf(one.left.amount)}
             received={unitsOf(one.received.amount)}
-            text={`${one.left.text} left of ${one.received.text}`}
+            text={`${one.left.text} left of ${sayReceived(one)}`}
           />
         }
       >
@@ -78,7 +78,7 @@ function ContainerPage({ life }: { life: Life }) {
             ? `It was to be used by ${one.useBy}.`
             : isGone(one.state)
               ? ''
-              : `${stateWords[one.state]}. ${one.left.text} left of ${one.received.text}.`}
+              : `${stateWords[one.state]}. ${one.left.text} left of ${sayReceived(one)}.`}
         </p>
         <p>{from.join(' ')}</p>
       </Result>
@@ -116,9 +116,9 @@ function ContainerPage({ life }: { life: Life }) {
       )}
       <Section title="What happened to it">
         <List
-          rows={life.movements}
+          rows={life.movements.map((row, n) => ({ ...row, n }))}
           columns={columns}
-          rowKey={(row) => `${row.local} ${row.cause} ${row.left} ${row.administration ?? ''} ${row.amount}`}
+          rowKey={(row) => String(row.n)}
           label="What happened to it"
           fileName={`container ${one.label}`}
           empty={<p className="cabinet-none">Nothing is written down of it.</p>}
@@ -148,8 +148,8 @@ export function sayCause(row: Movement): string {
   return row.to === undefined ? said : `${said} to ${row.to}`;
 }
 
-const columns: readonly Column<Movement>[] = [
-  { key: 'local', head: 'When', text: (row) => row.local, order: () => 0 },
+const columns: readonly Column<Movement & { n: number }>[] = [
+  { key: 'local', head: 'When', text: (row) => row.local, order: (row) => row.n },
   { key: 'cause', head: 'What', text: sayCause, share: 1.6 },
   { key: 'amount', head: 'Amount', text: (row) => row.amount, isNumber: true },
   { key: 'left', head: 'Left then', text: (row) => row.left, isNumber: true },

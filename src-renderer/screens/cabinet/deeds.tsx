@@ -1,9 +1,9 @@
-import { useForm } from '../../hooks/use-form.ts';
+import { type TextProps, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
+import { readBackDay } from '../../parts/day-field.tsx';
 import type { Weight } from '../../parts/deed.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
-import { Notice } from '../../parts/notice.tsx';
 import { NextField } from '../label/next-field.tsx';
 import { backAmount } from '../label/reading.ts';
 import { type Container, isGone, sayDifference, stateWords } from './words.ts';
@@ -135,24 +135,30 @@ function OpenForm({
       }
     >
       <Follows deed="open" />
-      <Field
-        {...form.text('happened')}
-        label="When"
-        type="datetime-local"
-        hint="Left empty, it is now."
-        optional
-        size={18}
-      />
+      <When {...form.text('happened')} />
       <NextField name="happened" />
     </Form>
   );
 }
 
 function Follows({ deed }: { deed: ContainerDeed }) {
+  return <p className="deed-follows">{deedWords[deed].follows}</p>;
+}
+
+/** When it happened: a day and time, said back in full words, or now. */
+function When(props: TextProps) {
+  const [day = '', time = ''] = props.value.split('T');
+  const words = readBackDay(day);
   return (
-    <Notice word="Then">
-      <p>{deedWords[deed].follows}</p>
-    </Notice>
+    <Field
+      {...props}
+      label="When"
+      type="datetime-local"
+      hint="Left empty, it is now."
+      optional
+      size={18}
+      {...(words === undefined ? {} : { readBack: `${words}, ${time}` })}
+    />
   );
 }
 
@@ -238,14 +244,7 @@ function MoveForm({
       {isLeaving ? (
         <Field {...form.text('where')} label={deed === 'return' ? 'To whom' : 'Where'} optional size={40} />
       ) : null}
-      <Field
-        {...form.text('happened')}
-        label="When"
-        type="datetime-local"
-        hint="Left empty, it is now."
-        optional
-        size={18}
-      />
+      <When {...form.text('happened')} />
       <NextField name={isOfAll ? 'why' : 'amount'} />
     </Form>
   );

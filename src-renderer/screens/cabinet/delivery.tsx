@@ -155,7 +155,7 @@ export default function DeliveryScreen() {
           />
           {picked === undefined ? null : <Prescription form={form} picked={picked} />}
         </Section>
-        <Section title="Where and when">
+        <Section title="Arrival">
           <Field {...form.text('store')} label="Kept in" hint="Cupboard, fridge." size={20} optional />
           <DayField
             {...form.text('happened')}

@@ -5,7 +5,7 @@ import { CommandDeed } from '../../parts/deed.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
-import { type Container, mustNotBeUsed, sayContainer, stateWords } from './words.ts';
+import { type Container, mustNotBeUsed, sayContainer, sayReceived, stateWords } from './words.ts';
 
 const columns = (isNamed: boolean): readonly Column<Container>[] => [
   {
@@ -49,7 +49,7 @@ const columns = (isNamed: boolean): readonly Column<Container>[] => [
     head: 'Use by',
     text: (one) => one.useBy,
     order: (one) => one.unusableFrom,
-    show: (one) => <strong>{one.useBy}</strong>,
+    show: (one) => <strong className="shelf-date">{one.useBy}</strong>,
   },
   { key: 'label', head: 'Label', text: (one) => one.label },
   { key: 'batch', head: 'Batch', text: (one) => one.batch },
@@ -57,7 +57,7 @@ const columns = (isNamed: boolean): readonly Column<Container>[] => [
 
 function sayLeft(one: Container): string {
   const isFull = unitsOf(one.left.amount) === unitsOf(one.received.amount);
-  return isFull ? `${one.received.text}, full` : `${one.left.text} of ${one.received.text}`;
+  return isFull ? `${sayReceived(one)}, full` : `${one.left.text} of ${sayReceived(one)}`;
 }
 
 /** Containers drawn by what is left, earliest use-by first. Enter opens one. */

@@ -7,6 +7,7 @@ import {
   parseAmount,
   printAmount,
 } from '../../../src-shared/quantity/amount.ts';
+import { fraction, toDecimal } from '../../../src-shared/quantity/fraction.ts';
 import { attempt, Refusal } from '../../../src-shared/refusal.ts';
 import { type Expiry, parseExpiry } from '../../../src-shared/stock/use-by.ts';
 import { printDay } from '../../../src-shared/time/day.ts';
@@ -36,11 +37,18 @@ export function isGone(state: Container['state']): boolean {
   return state === 'disposed' || state === 'returned';
 }
 
-/** One container in a sentence: "1000 mL, 740 mL left, use by 22 Dec 2026". */
+/** One container in a sentence: "1 L, 740 mL left, use by 22 Dec 2026". */
 export function sayContainer(one: Container): string {
   const left = unitsOf(one.left.amount) === unitsOf(one.received.amount) ? 'full' : `${one.left.text} left`;
   const until = isGone(one.state) ? '' : `, use by ${one.useBy}`;
-  return `${one.received.text}, ${left}${until}`;
+  return `${sayReceived(one)}, ${left}${until}`;
+}
+
+/** What came in it, in litres from one litre up: "1 L", "2.5 L", "250 mL". */
+export function sayReceived(one: Container): string {
+  const { amount, text } = one.received;
+  if (amount.kind !== 'volume' || amount.microlitres < 1_000_000) return text;
+  return `${toDecimal(fraction(amount.microlitres, 1_000_000n))} L`;
 }
 
 /** The difference between what was counted and what the book has, in words; nothing while it cannot be read. */

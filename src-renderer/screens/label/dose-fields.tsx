@@ -58,12 +58,14 @@ function LineFields({ line, n, draft }: { line: At<LineDraft>; n: number; draft:
         />
       ) : null}
       <Select {...textOf(line, 'route')} label="How it is given" options={routeOptions} />
-      <Ticks
-        {...listOf(line, 'classes')}
-        label="For which sheep"
-        hint="None ticked: for any sheep."
-        options={classOptions}
-      />
+      <More summary="Only for some sheep" isUsed={value.classes.length > 0}>
+        <Ticks
+          {...listOf(line, 'classes')}
+          label="For which sheep"
+          hint="None ticked: for any sheep."
+          options={classOptions}
+        />
+      </More>
       <Choice
         {...textOf(partOf(line, 'rate'), 'style')}
         label="How the dose is printed"

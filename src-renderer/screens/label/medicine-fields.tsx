@@ -2,7 +2,7 @@ import { Choice, Field, Select, Tick } from '../../parts/field.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { blankActive, isBlank, isInjected, type LabelDraft } from './draft.ts';
 import { backPeriod, backStrength, pieceOf } from './reading.ts';
-import { RowFields } from './rows.tsx';
+import { More, RowFields } from './rows.tsx';
 import { type At, partOf, rowsOf, textOf, tickOf } from './use-label.ts';
 import {
   flowOptions,
@@ -97,6 +97,7 @@ export function KeepingFields({ at }: { at: At<LabelDraft> }) {
   const { inUse, inUseHow } = at.value;
   const storage = partOf(at, 'storage');
   const hazards = partOf(at, 'hazards');
+  const isMore = hazards.value.other !== '' || at.value.sucklingYoung !== '' || at.value.note !== '';
   return (
     <>
       <Section title="Keeping it">
@@ -117,16 +118,18 @@ export function KeepingFields({ at }: { at: At<LabelDraft> }) {
       <Section title="Dangers">
         <Field {...textOf(hazards, 'people')} label="To people" lines={2} size={44} optional />
         <Field {...textOf(hazards, 'pregnantWomen')} label="To pregnant women" lines={2} size={44} optional />
-        <Field
-          {...textOf(hazards, 'other')}
-          label="To others"
-          hint="Dogs, fish, bees."
-          lines={2}
-          size={44}
-          optional
-        />
-        <Field {...textOf(at, 'sucklingYoung')} label="Of suckling young" lines={2} size={44} optional />
-        <Field {...textOf(at, 'note')} label="Note" lines={2} size={44} optional />
+        <More summary="Other dangers, suckling young, a note" isUsed={isMore}>
+          <Field
+            {...textOf(hazards, 'other')}
+            label="To others"
+            hint="Dogs, fish, bees."
+            lines={2}
+            size={44}
+            optional
+          />
+          <Field {...textOf(at, 'sucklingYoung')} label="Of suckling young" lines={2} size={44} optional />
+          <Field {...textOf(at, 'note')} label="Note" lines={2} size={44} optional />
+        </More>
       </Section>
     </>
   );

@@ -31,7 +31,7 @@ export function PeriodFields({ at }: { at: At<LabelDraft> }) {
   const titleOf = (n: number) =>
     produceOptions.find((option) => option.value === draft.periods[n]?.produce)?.label ?? '';
   return (
-    <Section title="How long it is held">
+    <Section title="Held for">
       <RowFields
         rows={rows}
         title={titleOf}

@@ -1,5 +1,6 @@
 import { checkTerms, plausibilityQuestions } from '../../../src-shared/label/check.ts';
-import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { type LabelTerms, PRODUCE } from '../../../src-shared/label/terms.ts';
+import { PRODUCE_WORDS } from '../../../src-shared/label/words.ts';
 import { parseAmount } from '../../../src-shared/quantity/amount.ts';
 import { parsePeriod } from '../../../src-shared/quantity/period.ts';
 import { parseRate } from '../../../src-shared/quantity/rate.ts';
@@ -118,7 +119,9 @@ function findLine(draft: LabelDraft, line: LineDraft, path: string, find: Find):
 function findPeriods(draft: LabelDraft, find: Find): void {
   for (const [n, row] of draft.periods.entries()) {
     const path = `periods.${n}`;
-    find.need(`${path}.says`, row.says, 'Choose what the label says; “not stated” when it says nothing.');
+    const produce = PRODUCE.find((one) => one === row.produce);
+    const of = produce === undefined ? 'Period' : PRODUCE_WORDS[produce];
+    find.need(`${path}.says`, row.says, `${of}: choose what the label says, even if it says nothing.`);
     if (row.says !== 'value') continue;
     find.need(`${path}.value`, row.value, 'Write the period, as in 28 d or 72 h.');
     find.read(row.value, () => parsePeriod(row.value, `${path}.value`));

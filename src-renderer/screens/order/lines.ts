@@ -1,5 +1,6 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
+import { lastUsableDay } from '../../../src-shared/stock/use-by.ts';
 import { addDays, type Day, lastDayOfMonth, printDay } from '../../../src-shared/time/day.ts';
 import { count } from '../../parts/words.ts';
 
@@ -71,7 +72,7 @@ export function nearEnd(today: string): Day {
 
 function toUseFirst(medicine: Medicine, own: readonly Container[], today: string): OrderLine[] {
   const end = nearEnd(today);
-  const near = own.filter((one) => mayUse(one) && one.unusableFrom.slice(0, 10) <= addDays(end, 1));
+  const near = own.filter((one) => mayUse(one) && lastUsableDay(one.unusableFrom) <= end);
   const [first] = near;
   if (first === undefined) return [];
   return [
