@@ -11,7 +11,7 @@ import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 import { go, useParams } from '../../router.tsx';
 import { unreadBy } from './close-values.ts';
 import { isInjected } from './words.ts';
@@ -138,10 +138,11 @@ function Unread({ form, session }: { form: FormState<CloseValues>; session: Sess
       {state === 'more' ? (
         <Notice kind="mind" word="Will be held">
           <p>
-            {count(by, 'head', 'heads')} more went through than were recorded.{' '}
+            {by === 1 ? 'One head more went through than was' : `${by} heads more went through than were`}{' '}
+            recorded.{' '}
             {unread.length === 0
               ? 'Nobody who was planned is unread: find out who it was and record it.'
-              : `${names.slice(0, 12).join(', ')}${names.length > 12 ? ` and ${names.length - 12} more` : ''}: each may have been treated, and is held as if it were, until it is known.`}
+              : sayHeld(names)}
           </p>
         </Notice>
       ) : null}
@@ -182,6 +183,7 @@ function Unread({ form, session }: { form: FormState<CloseValues>; session: Sess
         ))}
         {session.waiting
           .filter((one) => !absent.includes(one.subject))
+          .toSorted((a, b) => a.shown.localeCompare(b.shown, 'en', { numeric: true }))
           .slice(0, 200)
           .map((one) => (
             <Sentence
@@ -196,4 +198,12 @@ function Unread({ form, session }: { form: FormState<CloseValues>; session: Sess
       </Sentences>
     </>
   );
+}
+
+/** "A, B and 3 more may have been treated …": everybody who will be held, by name as far as it can be read. */
+function sayHeld(names: readonly string[]): string {
+  const shown = names.length > 12 ? [...names.slice(0, 11), `${names.length - 11} more`] : names;
+  return names.length === 1
+    ? `${names[0]} may have been treated, and is held as if it had been, until it is known.`
+    : `${listed(shown)} may have been treated. Each is held as if it had been, until it is known.`;
 }

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
@@ -16,7 +16,7 @@ type Session = Reply<'session'>;
 type Possible = Session['possibly'][number];
 
 const hows = [
-  { value: 'not-treated', label: 'It was not treated', hint: 'somebody saw it, or it was elsewhere' },
+  { value: 'not-treated', label: 'Seen', hint: 'somebody saw that it was not, or it was elsewhere' },
   { value: 'statement', label: 'Somebody states it', hint: 'say who, and what they stated' },
   { value: 'finding', label: 'Something was found', hint: 'a mark that is missing, a full bottle' },
   { value: 'vet-word', label: "By the vet's word" },
@@ -109,6 +109,11 @@ export function PossiblyTreated({ possibly, session }: { possibly: readonly Poss
 function Resolve({ one, onDone }: { one: Possible; onDone: () => void }) {
   const form = useForm(`treat/resolve/${one.hold}`, { how: 'not-treated', why: '' });
   const write = useWrite('resolve-possible', () => void form.drop().then(onDone));
+  const part = useRef<HTMLElement>(null);
+  const { isReady } = form;
+  useEffect(() => {
+    if (isReady) part.current?.querySelector('input')?.focus();
+  }, [isReady]);
   const send = () => {
     const how = hows.find((option) => option.value === form.values.how)?.value;
     if (how === undefined || form.values.why.trim() === '') {
@@ -117,7 +122,7 @@ function Resolve({ one, onDone }: { one: Possible; onDone: () => void }) {
     void write.send({ hold: one.hold, subject: one.subject, how, why: form.values.why });
   };
   return (
-    <section className="section" aria-label={`${one.shown} was not treated`}>
+    <section ref={part} className="section" aria-label={`${one.shown} was not treated`}>
       <h3>{one.shown} was not treated. How is that known?</h3>
       <Form form={form} write={write} deed="End the hold" onSend={send} onLeave={onDone}>
         <Choice {...form.text('how')} label="It is known because" options={hows} />

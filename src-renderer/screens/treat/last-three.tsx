@@ -58,33 +58,35 @@ export function LastThree({
   const command = commandOf('take-back-last');
   return (
     <>
-      <Sentences label="The last three">
-        {pending === undefined ? null : (
-          <Sentence margin="Writing">
-            <strong>{pending.who.shown}</strong>
-          </Sentence>
-        )}
-        {ones.map((one, n) => (
-          <Sentence
-            key={one.rows[0]?.administration}
-            margin={one.time === '' ? 'Written' : `Written ${one.time}`}
-            deed={
-              n === 0 && pending === undefined ? (
-                <span className="command-deed">
-                  <Deed weight="grave" onDo={() => setAsked(one)}>
-                    {command.name}
-                  </Deed>
-                  <Keys shortcut={command.shortcut ?? ''} />
-                </span>
-              ) : undefined
-            }
-          >
-            <strong>{one.shown}</strong>{' '}
-            {one.rows.map((row) => `${row.quantity} ${row.product}`).join(' and ')}
-            <span className="race-until">{untilOf(one)}</span>
-          </Sentence>
-        ))}
-      </Sentences>
+      <div className={ones.length === 0 && pending === undefined ? undefined : 'race-last'}>
+        <Sentences label="The last three">
+          {pending === undefined ? null : (
+            <Sentence margin="Writing">
+              <strong>{pending.who.shown}</strong>
+            </Sentence>
+          )}
+          {ones.map((one, n) => (
+            <Sentence
+              key={one.rows[0]?.administration}
+              margin={one.time === '' ? 'Written' : `Given ${one.time}`}
+              deed={
+                n === 0 && pending === undefined ? (
+                  <span className="command-deed">
+                    <Deed weight="grave" onDo={() => setAsked(one)}>
+                      {command.name}
+                    </Deed>
+                    <Keys shortcut={command.shortcut ?? ''} />
+                  </span>
+                ) : undefined
+              }
+            >
+              <strong>{one.shown}</strong>{' '}
+              {one.rows.map((row) => `${row.quantity} ${row.product}`).join(' and ')}
+              <span className="race-until">{untilOf(one)}</span>
+            </Sentence>
+          ))}
+        </Sentences>
+      </div>
       {asked === undefined ? null : (
         <TakeBack
           one={asked}
@@ -101,7 +103,11 @@ export function LastThree({
 
 function untilOf(one: LastOne): string {
   const untils = [...new Set(one.rows.map((row) => row.until).filter((until) => until !== ''))];
-  return untils.length === 0 ? 'no meat hold' : `meat: ${untils.join('; ')}`;
+  if (untils.length === 0) return 'Meat is not held';
+  // A date is until when; anything else says by itself what it waits for.
+  return untils
+    .map((until) => (/^\d/.test(until) ? `Meat held until ${until}` : `Meat: ${until}`))
+    .join('; ');
 }
 
 /** Strikes the record of one animal out, with a reason; says what follows first. */

@@ -111,13 +111,14 @@ function LineOtherwise({
             size={10}
             optional
           />
-          <Field
-            {...form.text(`lostWhy.${line.line}`)}
-            label={`How it was lost${of}`}
-            list={['Spilt', 'Left in the syringe', 'Priming']}
-            size={20}
-            optional
-          />
+          {form.values[`lost.${line.line}`] === '' ? null : (
+            <Field
+              {...form.text(`lostWhy.${line.line}`)}
+              label={`How it was lost${of}`}
+              list={['Spilt', 'Left in the syringe', 'Priming']}
+              size={20}
+            />
+          )}
         </>
       ) : null}
     </>

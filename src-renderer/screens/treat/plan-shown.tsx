@@ -18,7 +18,7 @@ export function PlanShown({ plan }: { plan: Called<Plan> }) {
   const heads = rows.reduce((sum, row) => sum + row.heads, 0);
   const unweighed = leftOut.filter((one) => one.why.code === 'weight-missing').length;
   return (
-    <>
+    <div className="race-plan">
       <p className="race-total" role="status">
         <strong>{count(heads, 'head', 'head')}</strong> to treat
         {leftOut.length === 0 ? '' : `, ${leftOut.length} left out`}.
@@ -62,6 +62,7 @@ export function PlanShown({ plan }: { plan: Called<Plan> }) {
         label="Doses"
         rows={rows}
         rowKey={(row) => row.subject}
+        first={{ key: 'shown', isDown: false }}
         columns={[
           { key: 'shown', head: 'Animal or lot', text: (row) => row.shown },
           {
@@ -85,7 +86,7 @@ export function PlanShown({ plan }: { plan: Called<Plan> }) {
         ]}
         empty={<Empty>Nobody can be treated by this plan. Look at who is left out, and why.</Empty>}
       />
-    </>
+    </div>
   );
 }
 

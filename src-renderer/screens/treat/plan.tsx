@@ -110,7 +110,7 @@ function PlanForm({ holdings }: { holdings: Reply<'farm'>['holdings'] }) {
           />
         </Section>
       ))}
-      <p className="deeds">
+      <p className="deeds form-deeds">
         {lines.length >= 10 ? null : (
           <Deed onDo={() => form.set({ lines: [...values.lines, JSON.stringify(emptyLine)] })}>
             Another medicine at the same time

@@ -252,6 +252,7 @@ function Waiting({ session, onPick }: { session: Session; onPick: (subject: stri
         label="Waiting"
         rows={session.waiting}
         rowKey={(row) => row.subject}
+        first={{ key: 'shown', isDown: false }}
         onOpen={(row) => onPick(row.subject)}
         columns={[
           { key: 'shown', head: 'Animal or lot', text: (row) => row.shown },

@@ -1,0 +1,330 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
+import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
+import { type TreatFarm, tabTo, tagOf, treatFarm } from './treat-farm.ts';
+
+let browser: Browser;
+let host: LoopbackHost | undefined;
+let farm: TreatFarm;
+let page: Page;
+let watch: Watch;
+
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+});
+beforeEach(() => {
+  farm = treatFarm();
+});
+afterEach(async () => {
+  await page?.context().close();
+  await host?.close();
+  await farm.close();
+});
+
+async function show(): Promise<void> {
+  host = await serveScreens(farm.desk());
+  // The check for accessibility opens a page of its own beside this one, which only a context lets it do.
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  page = await context.newPage();
+  watch = await watchPage(page);
+  await page.goto(host.newAddress());
+  await page.getByRole('navigation', { name: 'Places' }).waitFor();
+}
+
+/** What the book has in it about this session, asked of the desk and not of the screen. */
+async function book() {
+  const { sessions } = await farm.ask('sessions', {});
+  const [only] = sessions;
+  if (only === undefined) throw new Error('no session was opened');
+  return { row: only, session: await farm.ask('session', { session: only.session }) };
+}
+
+const focused = (name: string) => page.locator(`[name="${name}"]:focus`);
+const key = (name: string) => page.keyboard.press(name);
+const type = (text: string) => page.keyboard.type(text);
+
+/** Reads a tag; the cursor is then in the weight. */
+async function read(n: number): Promise<void> {
+  await focused('read').waitFor();
+  await type(String(n).padStart(5, '0'));
+  await key('Enter');
+  await focused('weight').waitFor();
+}
+
+async function expectClean(what: string): Promise<void> {
+  for (const scheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme: scheme });
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(
+      violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join('\n')}`),
+      `${what}, ${scheme}`,
+    ).toEqual([]);
+  }
+  await page.emulateMedia({ colorScheme: 'light' });
+}
+
+test('a session by keyboard alone: planned, asked, recorded once, taken back, closed with one unread', async () => {
+  await farm.seed(5);
+  await show();
+
+  // Plan.
+  await key('n');
+  await key('p');
+  await page.getByRole('heading', { name: 'Plan work at the race' }).waitFor();
+  await tabTo(page, /Lame ewes/);
+  await key('Space');
+  await tabTo(page, /^Medicine/);
+  await type('Orv');
+  await key('Enter');
+  await tabTo(page, /^Reason/);
+  await type('Lameness');
+  await tabTo(page, /^Syringe/);
+  await type('10 mL');
+  await page.getByText('5 head').first().waitFor();
+  await page.getByText('51 kg × 5 mg for each kg ÷ 50 mg in each mL = 5.1 mL').waitFor();
+  await expectClean('the plan');
+  await tabTo(page, /^Name of the work/);
+  await type('Lame ewes, May');
+  await tabTo(page, /^Needles out/);
+  await type('6');
+  await key('Enter');
+
+  // First: the last weight is kept; the dose stands beside the syringe; a double Enter is one record.
+  await read(1);
+  await expectClean('the weight');
+  await key('Enter');
+  await focused('record').waitFor();
+  await page.getByRole('img', { name: '10 mL syringe filled to 5 mL' }).waitFor();
+  await page.getByText('Draw back before you inject.').waitFor();
+  await expectClean('the dose');
+  await key('Enter');
+  await key('Enter');
+  await page.getByRole('list', { name: 'The last three' }).getByText(tagOf(1)).waitFor();
+  await expect.poll(async () => (await book()).session.last.length).toBe(1);
+
+  // Second: a weight of 2.2 times the last is asked about; No leads back to it.
+  await read(2);
+  await type('114');
+  await key('Enter');
+  await page.getByRole('dialog').getByText('114 lb, pounds and not kilograms').waitFor();
+  await expectClean('the question');
+  await key('Enter');
+  await focused('weight').waitFor();
+  await key('Control+a');
+  await type('54');
+  await key('Enter');
+  await focused('record').waitFor();
+  await page.getByText('54 kg, weighed now').waitFor();
+  await key('Enter');
+  await expect.poll(async () => (await book()).session.last.length).toBe(2);
+
+  // Third: what really went in was different; a key opens the place for it.
+  await read(3);
+  await key('Enter');
+  await focused('record').waitFor();
+  await key('Control+i');
+  await tabTo(page, /^What went in/);
+  await type('4.5 mL');
+  await key('Enter');
+  await expect.poll(async () => (await book()).session.last[0]?.quantity).toBe('4.5 mL');
+
+  // Fourth: recorded, and taken back with a reason.
+  await read(4);
+  await key('Enter');
+  await focused('record').waitFor();
+  await key('Enter');
+  await page.getByRole('list', { name: 'The last three' }).getByText(tagOf(4)).waitFor();
+  await focused('read').waitFor();
+  await key('Control+b');
+  await page.getByRole('dialog', { name: `Take back ${tagOf(4)}?` }).waitFor();
+  await type('Wrong animal');
+  await key('Enter');
+  await expect.poll(async () => (await book()).row.treated).toBe(3);
+  await page.getByRole('dialog').waitFor({ state: 'detached' });
+  await read(4);
+  await key('Enter');
+  await focused('record').waitFor();
+  await key('Enter');
+  await expect.poll(async () => (await book()).row.treated).toBe(4);
+
+  // Once more the first: it is named and asked, and No writes nothing.
+  await focused('read').waitFor();
+  await type('00001');
+  await key('Enter');
+  await page.getByRole('dialog').getByText('was already treated in this session').waitFor();
+  await key('Escape');
+  await focused('read').waitFor();
+
+  // Close: five heads went through, four are recorded, so the fifth is held and named before and after.
+  await key('Control+k');
+  await page.getByRole('combobox', { name: 'What do you want to do?' }).waitFor();
+  await type('close the session');
+  await key('Enter');
+  await page.getByRole('heading', { name: 'Close Lame ewes, May' }).waitFor();
+  await tabTo(page, /^Heads through/);
+  await type('5');
+  await tabTo(page, /^Needles back/);
+  await type('6');
+  await page.getByText(`${tagOf(5)} may have been treated`).waitFor();
+  await expectClean('the closing');
+  await key('Enter');
+  const held = page.getByRole('list', { name: 'Possibly treated' });
+  await held.getByText(tagOf(5)).waitFor();
+  await expectClean('the closed session');
+
+  const { row, session } = await book();
+  expect(row).toMatchObject({ state: 'closed', treated: 4, planned: 5, possibly: 1 });
+  expect(session.possibly.map((one) => one.shown)).toEqual([tagOf(5)]);
+  // 51 kg is 5.1 mL, on marks of half a millilitre 5 mL; 54 kg is 5.4, so 5.5 mL.
+  expect(session.last.map((one) => `${one.shown} ${one.quantity}`).toSorted()).toEqual([
+    `${tagOf(1)} 5 mL`,
+    `${tagOf(2)} 5.5 mL`,
+    `${tagOf(3)} 4.5 mL`,
+    `${tagOf(4)} 5.5 mL`,
+  ]);
+
+  // It was not treated: how that is known ends the hold.
+  await tabTo(page, /^It was not treated/);
+  await key('Enter');
+  await tabTo(page, /^In words/);
+  await type('Seen in the pen by Isla');
+  await key('Control+Enter');
+  await page.getByText('Nobody is held as possibly treated').waitFor();
+  expect((await book()).session.possibly).toEqual([]);
+  await watch.expectQuiet();
+}, 60_000);
+
+test('the desk dies between two animals: it goes on with the half-typed one, and nothing is written twice', async () => {
+  const { holding, drench, group } = await farm.seed(3);
+  const { session } = await farm.ask('open-session', {
+    holding,
+    groups: [group],
+    name: 'Spring drench',
+    lines: [{ medicine: drench, reason: 'Worms' }],
+  });
+  await show();
+  await page.goto(`${host?.origin}/?at=treat/session/${encodeURIComponent(session)}`);
+  await read(1);
+  await key('Enter');
+  await focused('record').waitFor();
+  // By mouth: no word of needle or site anywhere.
+  expect(await page.locator('main').textContent()).not.toMatch(/needle|\bsite\b|inject|draw back/i);
+  await key('Control+i');
+  await page.getByText('What was different').last().waitFor();
+  expect(await page.locator('main').textContent()).not.toMatch(/needle|\bsite\b|inject|where it went in/i);
+  await tabTo(page, /^Record it/);
+  await key('Enter');
+  await expect.poll(async () => (await book()).row.treated).toBe(1);
+  await read(2);
+  await type('57.5');
+  // Kept by the desk, so it is looked for there and not on the screen.
+  await expect
+    .poll(async () => JSON.stringify((await farm.ask('draft', { form: `treat/session/${session}` })).value))
+    .toContain('57.5');
+
+  await page.context().close();
+  await host?.close();
+  await farm.reopen();
+  await show();
+
+  await key('g');
+  await key('t');
+  await tabTo(page, /^Go on with it/);
+  await key('Enter');
+  await focused('weight').waitFor();
+  expect(await focused('weight').inputValue()).toBe('57.5');
+  await page.getByRole('heading', { name: tagOf(2) }).waitFor();
+  await page.getByRole('list', { name: 'The last three' }).getByText(tagOf(1)).waitFor();
+  await key('Enter');
+  await focused('record').waitFor();
+  await key('Enter');
+  await expect.poll(async () => (await book()).row.treated).toBe(2);
+  const { session: shown } = await book();
+  expect(shown.last.map((one) => `${one.shown} ${one.quantity}`)).toEqual([
+    `${tagOf(2)} 5.8 mL`,
+    `${tagOf(1)} 5.1 mL`,
+  ]);
+  expect(shown.waiting.map((one) => one.shown)).toEqual([tagOf(3)]);
+  await watch.expectQuiet();
+}, 60_000);
+
+test('all at once: one is left out by tag, part of a lot is marked and the rest is not held', async () => {
+  const { holding, drench, group, lot, subjects } = await farm.seed(3);
+  const { session } = await farm.ask('open-session', {
+    holding,
+    groups: [group],
+    subjects: [lot],
+    mode: 'mass',
+    name: 'Before turnout',
+    lines: [{ medicine: drench, reason: 'Worms' }],
+    mark: { colour: 'blue', place: 'shoulder' },
+  });
+  await show();
+  await page.goto(`${host?.origin}/?at=treat/session/${encodeURIComponent(session)}`);
+  await page.getByRole('heading', { name: 'Before turnout' }).waitFor();
+  await tabTo(page, /^Leave out, by tag/);
+  await type('00002');
+  await key('Enter');
+  await page.getByRole('list', { name: 'Left out' }).getByText(tagOf(2)).waitFor();
+  await tabTo(page, /^Head done/);
+  await key('Control+a');
+  await type('30');
+  await page.getByText('all 40 are held').waitFor();
+  await tabTo(page, /^Those done are marked/);
+  await key('Space');
+  await tabTo(page, /^Lost/);
+  await type('20 mL');
+  await page.getByRole('button', { name: 'Write 32 head in the book' }).waitFor();
+  await expectClean('the mass run');
+  await key('Control+Enter');
+  await page.getByText('32 head written').waitFor();
+
+  const { session: shown } = await book();
+  expect(shown.session.treated).toBe(32);
+  expect(shown.waiting.map((one) => one.subject)).toContain(subjects[1]);
+  const { lots } = await farm.ask('lots', {});
+  expect(lots.map((one) => `${one.shown}: ${one.heads}`).toSorted()).toEqual([
+    'Hill lambs, blue shoulder: 30',
+    'Hill lambs: 10',
+  ]);
+  const rest = await farm.ask('subject', { subject: lot });
+  expect(rest.treatments).toEqual([]);
+  await watch.expectQuiet();
+}, 60_000);
+
+test('one treatment by itself, written down late, begins a course', async () => {
+  const { subjects } = await farm.seed(1);
+  await show();
+  await key('n');
+  await key('t');
+  await page.getByRole('heading', { name: 'Write down one treatment' }).waitFor();
+  await tabTo(page, /^Tag, chip or lot/);
+  await type('00001');
+  await key('Enter');
+  await tabTo(page, /^Medicine/);
+  await type('Orv');
+  await key('Enter');
+  await tabTo(page, /^Reason/);
+  await type('Lameness');
+  await tabTo(page, /^Weight/);
+  await type('60 kg');
+  await page.getByText('60 kg × 5 mg for each kg ÷ 50 mg in each mL = 6 mL').waitFor();
+  await tabTo(page, /^Stands by itself/);
+  await key('ArrowDown');
+  await page.getByLabel('Dose 3').waitFor();
+  await expectClean('one treatment');
+  await key('Control+Enter');
+  await page.getByText('Written in the book').waitFor();
+
+  const subject = subjects[0] ?? '';
+  const { treatments } = await farm.ask('subject', { subject });
+  expect(treatments.map((one) => one.quantity)).toEqual(['6 mL']);
+  const { courses } = await farm.ask('courses', { subject });
+  expect(courses.map((one) => [one.planned.length, one.given.length])).toEqual([[3, 1]]);
+  await watch.expectQuiet();
+}, 60_000);
