@@ -29,7 +29,7 @@ export type Desk = {
    * call that names the token. The desk decides how many it holds at once. Throws Refusal.
    */
   file(name: string, bytes: Uint8Array): { token: string };
-  /** The issued paper with this hash (64 hex digits), if there is one. */
+  /** The issued paper with this hash (64 hex digits), if there is one; or, once, the backup that was just made. */
   paper(hash: string): IssuedPaper | undefined | Promise<IssuedPaper | undefined>;
   /** Ends long work, closes the book and lets go of its lock. */
   close(): void | Promise<void>;

@@ -5,8 +5,10 @@ import type { EntryName } from '../../src-shared/entries/voided.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { searchKey } from '../../src-shared/search-key.ts';
 import { instantOf } from '../../src-shared/time/zone.ts';
+import type { IssuedPaper } from '../desk-type.ts';
 import type { BookEntry, Reader, Store } from '../store/store.ts';
-import { verifiedLines, verifyBook } from '../store/verify.ts';
+import { verifiedLines } from '../store/verify.ts';
+import { makeBackup } from './backup.ts';
 import { bookPaper } from './book-paper.ts';
 import { recheck } from './book-recheck.ts';
 import { previewCorrection, treatment } from './book-treatment.ts';
@@ -16,7 +18,6 @@ import { correctTreatment } from './correct-treatment.ts';
 import { type BookItem, type BookRow, bookItems } from './reading/book.ts';
 import { holdingOf, onlyHolding, personName } from './reading/holding.ts';
 import { printLocal } from './reading/labels.ts';
-import { storeParts } from './store-parts.ts';
 
 /** How many administrations are read at once while a search looks for the next ones that fit. */
 const AT_ONCE = 1000;
@@ -115,28 +116,32 @@ export function paperName(tx: Reader, hash: string): string {
   return declared ? `declaration-${declared.number}.pdf` : `paper-${hash.slice(0, 8)}.pdf`;
 }
 
+/** A paper that was issued and kept, by its hash; nothing when the book has none of it. */
+export function issuedPaper(store: Store, hash: string): IssuedPaper | undefined {
+  const bytes = store.kept.attachments.get(hash);
+  if (!bytes) return undefined;
+  const isPdf = Buffer.from(bytes.subarray(0, 5)).toString('latin1') === '%PDF-';
+  const mime = isPdf ? 'application/pdf' : 'application/octet-stream';
+  return { name: paperName(store.read, hash), mime, bytes };
+}
+
 const paper: Answer<'paper'> = (context, asked) => {
-  const bytes = context.store.kept.attachments.get(asked.paper);
-  if (!bytes) {
+  const found = issuedPaper(context.store, asked.paper);
+  if (!found) {
     throw new Refusal('no-such-paper', 'This paper is not in the book.', {
       field: 'paper',
       next: 'Make it again.',
     });
   }
-  const isPdf = Buffer.from(bytes.subarray(0, 5)).toString('latin1') === '%PDF-';
-  return {
-    name: paperName(context.store.read, asked.paper),
-    mime: isPdf ? 'application/pdf' : 'application/octet-stream',
-    base64: Buffer.from(bytes).toString('base64'),
-  };
+  const { name, mime, bytes } = found;
+  return { name, mime, base64: Buffer.from(bytes).toString('base64') };
 };
 
-const verify: Answer<'verify'> = (context, asked) => {
-  const found = verifyBook(
-    context.store.path,
-    storeParts,
-    asked.head === undefined ? {} : { head: asked.head },
-  );
+const verify: Answer<'verify'> = async (context, asked) => {
+  const found = await context.work('verify', {
+    book: context.store.path,
+    ...(asked.head === undefined ? {} : { head: asked.head }),
+  });
   return {
     ok: found.ok,
     entries: found.entries,
@@ -161,6 +166,7 @@ export const bookAnswers: Answers<keyof typeof bookCalls> = {
   recheck,
   paper,
   verify,
+  'make-backup': makeBackup,
   draft: (context, asked) => ({ value: context.store.kept.forms.get(FORMS, asked.form) ?? null }),
   'keep-draft': (context, asked) => {
     if (asked.value === null || asked.value === undefined) context.store.kept.forms.delete(FORMS, asked.form);

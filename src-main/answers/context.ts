@@ -5,6 +5,8 @@ import type { EntryDraft, Happened } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { instantOf, localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import type { Reader, Store } from '../store/store.ts';
+import type { Work } from '../work/desk-work.ts';
+import type { BackupShelf } from './backup.ts';
 import type { Holding } from './reading/holding.ts';
 import { checkPerson, onlyHolding } from './reading/holding.ts';
 
@@ -17,6 +19,10 @@ export type Context = {
   file(token: string): { name: string; bytes: Uint8Array } | undefined;
   /** Renders a paper definition to PDF bytes, in the worker where there is one. */
   render(paper: PaperJob): Promise<Uint8Array>;
+  /** Long work on the book, in the worker where there is one. */
+  work: Work;
+  /** The backup that was made and waits to be saved. */
+  backups: BackupShelf;
 };
 
 /** A paper to render: the name of its definition in paper/ and the data it is made from. */

@@ -3,8 +3,10 @@ import { type Fault, faultOf, type Outcome, Refusal } from '../../src-shared/ref
 import type { Desk, DeskOptions } from '../desk-type.ts';
 import { renderPaper } from '../paper/render.ts';
 import { openStore } from '../store/store.ts';
+import { deskWork } from '../work/desk-work.ts';
+import { backupShelf } from './backup.ts';
 import { badInput } from './bad-input.ts';
-import { bookAnswers } from './book.ts';
+import { bookAnswers, issuedPaper } from './book.ts';
 import { cabinetAnswers } from './cabinet.ts';
 import type { Context } from './context.ts';
 import { declareAnswers } from './declare.ts';
@@ -36,11 +38,15 @@ const isCall = (name: string): name is CallName => Object.hasOwn(CALLS, name);
 export function openDesk(options: DeskOptions): Desk {
   const store = openStore(options.book, storeParts, { now: options.clock }, { create: true });
   const files = heldFiles();
+  const backups = backupShelf(store, options.clock);
+  const closing = new AbortController();
   const context: Context = {
     store,
     now: options.clock,
     file: (token) => files.get(token),
-    render: (job) => renderPaper(job, options.worker),
+    render: (job) => renderPaper(job, options.worker, closing.signal),
+    work: deskWork(storeParts, closing.signal, options.worker),
+    backups,
   };
 
   async function answer(name: string, request: unknown): Promise<unknown> {
@@ -66,11 +72,10 @@ export function openDesk(options: DeskOptions): Desk {
       }
     },
     file: (name, bytes) => ({ token: files.put(name, bytes) }),
-    paper(hash) {
-      const bytes = store.kept.attachments.get(hash);
-      return bytes && { name: `foldbook-${hash.slice(0, 8)}.pdf`, mime: 'application/pdf', bytes };
-    },
+    paper: (hash) => issuedPaper(store, hash) ?? backups.take(hash),
     close() {
+      closing.abort();
+      backups.close();
       store.close();
     },
   };

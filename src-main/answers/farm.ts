@@ -8,6 +8,7 @@ import { searchKey } from '../../src-shared/search-key.ts';
 import { compareDays, parseDay } from '../../src-shared/time/day.ts';
 import { checkZone, dayOf, localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import { clockState, type Reader } from '../store/store.ts';
+import { lastBackup } from './backup.ts';
 import { type Answers, type Asked, type Context, write } from './context.ts';
 import {
   businessOf,
@@ -39,11 +40,15 @@ function farm(context: Context) {
   const clock = clockState(store, now);
   const zone = onlyHolding(tx)?.zone ?? 'UTC';
   const { seq, checkCode } = store.head();
+  const backup = lastBackup(store);
   return {
     business: businessOf(tx) ?? null,
     holdings: recordsOf<Holding>(tx, 'holding'),
     people: recordsOf<Person>(tx, 'person'),
     head: { seq, checkCode },
+    ...(backup === undefined
+      ? {}
+      : { backup: { ...backup, day: dayOf(parseInstant(backup.at, 'backup'), zone) } }),
     clock: {
       state: clock.state,
       today: dayOf(parseInstant(now, 'clock'), zone),

@@ -1,6 +1,6 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { homedir } from 'node:os';
-import { basename, dirname } from 'node:path';
+import { basename, dirname, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { v7 as uuid } from 'uuid';
 import { z } from 'zod';
@@ -18,19 +18,33 @@ npm run -s desk -- calls                        what calls there are
 npm run -s desk -- schema CALL                  the request and the reply of a call as JSON Schema
 npm run -s desk -- work-out TOPIC JSON          arithmetic without a book
 npm run -s desk -- paper '{"paper":"HASH"}' --out FILE.pdf
+npm run -s desk -- backup FILE                  copies the book to a new file and proves the copy
+npm run -s desk -- restore FILE [--head CODE]   checks a backup from end to end and makes it the book; the book
+                                                that was there is set aside beside it, never deleted
 
 A writing call gets a request id when it has none. Where a call takes a file, write {"path":"flock.csv"}.`;
 
-type Words = { book?: string | undefined; out?: string | undefined; rest: string[] };
+type Words = {
+  book?: string | undefined;
+  out?: string | undefined;
+  head?: string | undefined;
+  rest: string[];
+};
 
 function readWords(words: readonly string[]): Words {
   try {
     const { values, positionals } = parseArgs({
       args: [...words],
       allowPositionals: true,
-      options: { book: { type: 'string' }, out: { type: 'string' }, help: { type: 'boolean' } },
+      options: {
+        book: { type: 'string' },
+        out: { type: 'string' },
+        head: { type: 'string' },
+        help: { type: 'boolean' },
+      },
     });
-    return { book: values.book, out: values.out, rest: values.help ? [] : positionals };
+    const { book, out, head, help } = values;
+    return { book, out, head, rest: help ? [] : positionals };
   } catch (thrown) {
     throw new Refusal('option-not-known', thrown instanceof Error ? thrown.message : String(thrown), {
       next: HELP,
@@ -68,14 +82,40 @@ function withRequestId(name: string, request: unknown): unknown {
   return { request: uuid(), ...request };
 }
 
+function bookOf(words: Words): string {
+  const computer = { platform: process.platform, env: process.env, home: homedir() };
+  return chooseBook(words.book, computer, process.cwd());
+}
+
+/** The file that a copy goes to or comes from; the last word. */
+function fileOf(word: string | undefined): string {
+  if (word !== undefined && word !== '') return resolve(word);
+  throw new Refusal('file-not-named', 'No file was named.', { field: 'FILE', next: HELP });
+}
+
+async function backup(words: Words, file: string): Promise<unknown> {
+  const { backupBook } = await import('../store/backup.ts');
+  const book = bookOf(words);
+  return { book, ...backupBook(book, file) };
+}
+
+async function restore(words: Words, file: string): Promise<unknown> {
+  const [{ restoreBook }, { storeParts }] = await Promise.all([
+    import('../store/restore.ts'),
+    import('../answers/store-parts.ts'),
+  ]);
+  const book = bookOf(words);
+  if (words.book === undefined) mkdirSync(dirname(book), { recursive: true });
+  return {
+    book,
+    ...restoreBook(file, book, storeParts, words.head === undefined ? {} : { head: words.head }),
+  };
+}
+
 async function callDesk(words: Words, name: string, request: unknown): Promise<unknown> {
   // Loaded here, so that the arithmetic needs no book and no SQLite.
   const { openDesk } = await import('../answers/desk.ts');
-  const book = chooseBook(
-    words.book,
-    { platform: process.platform, env: process.env, home: homedir() },
-    process.cwd(),
-  );
+  const book = bookOf(words);
   if (words.book === undefined) mkdirSync(dirname(book), { recursive: true });
   const desk = await openDesk({ book, clock: () => new Date().toISOString() });
   try {
@@ -110,6 +150,8 @@ async function answer(words: Words): Promise<unknown> {
     };
   }
   if (name === 'work-out') return workOut(second ?? '', readJson(third));
+  if (name === 'backup') return backup(words, fileOf(second));
+  if (name === 'restore') return restore(words, fileOf(second));
   return callDesk(words, name, readJson(second));
 }
 

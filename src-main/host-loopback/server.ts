@@ -194,7 +194,11 @@ export async function serveDesk(options: LoopbackOptions): Promise<LoopbackHost>
     const paper = isPaperHash(hash) ? await desk.paper(hash) : undefined;
     if (paper === undefined) return turn(request, reply, 404, notFound);
     // The name travels percent-encoded only: nothing a user typed can break out of a header.
-    send(reply, 200, paper.mime, paper.bytes, { [fileNameHeader]: encodeURIComponent(paper.name) });
+    const name = encodedName(paper.name);
+    send(reply, 200, paper.mime, paper.bytes, {
+      [fileNameHeader]: name,
+      'content-disposition': `attachment; filename*=UTF-8''${name}`,
+    });
   }
 
   async function route(request: IncomingMessage, reply: ServerResponse): Promise<void> {
@@ -305,6 +309,14 @@ export async function serveDesk(options: LoopbackOptions): Promise<LoopbackHost>
         server.closeIdleConnections();
       }),
   };
+}
+
+/** Percent-encoded as a header's value needs it (RFC 8187), the four signs that the function leaves included. */
+function encodedName(name: string): string {
+  return encodeURIComponent(name.toWellFormed()).replace(
+    /['()*]/g,
+    (sign) => `%${sign.charCodeAt(0).toString(16).toUpperCase()}`,
+  );
 }
 
 function keyIn(text: string): string {

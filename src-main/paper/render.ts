@@ -3,10 +3,16 @@ import { runJob } from '../work/run.ts';
 /**
  * Renders a paper to PDF bytes; the same data gives the same bytes. In a thread of its own when the host hands in
  * the worker module (a long paper blocks its thread for many seconds), else in this one.
- * @throws Refusal `paper-too-long`
+ * @throws Refusal `paper-too-long`, `cancelled`
  */
-export function renderPaper(job: { paper: string; data: unknown }, workerUrl?: URL): Promise<Uint8Array> {
-  if (workerUrl) return runJob<Uint8Array>('render-paper', job, { workerUrl });
+export function renderPaper(
+  job: { paper: string; data: unknown },
+  workerUrl?: URL,
+  signal?: AbortSignal,
+): Promise<Uint8Array> {
+  if (workerUrl) {
+    return runJob<Uint8Array>('render-paper', job, { workerUrl, ...(signal ? { signal } : {}) });
+  }
   return renderHere(job);
 }
 

@@ -226,6 +226,18 @@ export const bookCalls = {
       says: z.string(),
     }),
   ),
+  'make-backup': reading(
+    'Copies the book to a file, proves the copy, and holds it to be saved like a paper, once. Writes nothing in the journal.',
+    z.strictObject({}),
+    z.strictObject({
+      /** To be fetched like a paper; the copy is removed when it has been. */
+      file: z.string().length(64),
+      name: z.string(),
+      bytes: z.number().int(),
+      entries: z.number().int(),
+      checkCode: z.string(),
+    }),
+  ),
   draft: reading(
     'An unfinished form that was kept.',
     z.strictObject({ form: typed }),

@@ -48,6 +48,8 @@ export const farmCalls = {
       holdings: z.array(holdingData),
       people: z.array(z.strictObject({ person: idSchema, active: z.boolean(), ...personShape })),
       head: z.strictObject({ seq: z.number().int(), checkCode: z.string() }),
+      /** The last backup that was handed over to be saved, where one was: when, and up to which entry. */
+      backup: z.strictObject({ day: daySchema, at: z.string(), entries: z.number().int() }).optional(),
       clock: z.strictObject({
         state: z.enum(['believed', 'doubted']),
         today: daySchema,

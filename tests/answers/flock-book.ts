@@ -1,6 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { backupShelf } from '../../src-main/answers/backup.ts';
 import type { Context } from '../../src-main/answers/context.ts';
 import { flockAnswers } from '../../src-main/answers/flock.ts';
 import { storeParts } from '../../src-main/answers/store-parts.ts';
@@ -33,6 +34,8 @@ export function flockBook(now = '2026-04-12T10:00:00.000Z') {
     now: () => clock,
     file: (token) => files.get(token),
     render: () => Promise.reject(new Error('the flock prints no papers')),
+    work: () => Promise.reject(new Error('the flock has no long work')),
+    backups: backupShelf(store, () => clock),
   };
   let made = 0;
   const requestId = () => `01890000-0000-7000-8000-${String(++made).padStart(12, '0')}`;

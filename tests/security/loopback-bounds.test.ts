@@ -211,6 +211,9 @@ describe('calls', () => {
     expect([reply.status, reply.text]).toEqual([200, '%PDF-1.7']);
     expect(reply.headers['content-type']).toBe('application/pdf');
     expect(reply.headers['x-foldbook-file']).toBe('M%C3%A4rz%20%22book%22%0D%0A.pdf');
+    expect(reply.headers['content-disposition']).toBe(
+      "attachment; filename*=UTF-8''M%C3%A4rz%20%22book%22%0D%0A.pdf",
+    );
     for (const hash of ['b'.repeat(64), '..%2f..', 'A'.repeat(64), '']) {
       expect((await wire.send('GET', `/paper/${hash}`, wire.ours(token))).status).toBe(404);
     }

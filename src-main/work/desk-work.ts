@@ -1,0 +1,32 @@
+import type { Backup } from '../store/backup.ts';
+import type { StoreParts } from '../store/store.ts';
+import type { Verified } from '../store/verify.ts';
+import { runJob } from './run.ts';
+import { storeJobs } from './store-jobs.ts';
+
+/** The long work that answers ask for beside the open book, with what each takes and answers. */
+export type DeskWork = {
+  verify: { input: { book: string; head?: string }; answer: Verified };
+  backup: { input: { book: string; to: string }; answer: Backup };
+};
+
+/** Does one piece of long work. Throws the Refusal of the work, or `cancelled` when the desk closes. */
+export type Work = <N extends keyof DeskWork>(
+  name: N,
+  input: DeskWork[N]['input'],
+) => Promise<DeskWork[N]['answer']>;
+
+/**
+ * Long work in a thread of its own where the host hands in the worker module, so that the desk answers meanwhile;
+ * else in this thread: a terminal waits for its one answer anyway.
+ */
+export function deskWork(parts: StoreParts, signal: AbortSignal, workerUrl?: URL): Work {
+  if (workerUrl) return (name, input) => runJob(name, input, { workerUrl, signal });
+  const jobs = storeJobs(parts);
+  return async (name, input) => {
+    const job = jobs[name];
+    if (!job) throw new Error(`there is no job called ${name}`);
+    // Each job answers what the function of its name answers, as DeskWork says it.
+    return job(input, { progress: () => {} }) as Promise<DeskWork[typeof name]['answer']>;
+  };
+}
