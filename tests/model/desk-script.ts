@@ -62,7 +62,7 @@ const step = fc.oneof(
     which: pick,
   }),
   call('resolve', 2, { when, pick }),
-  call('close-course', 2, { when, pick }),
+  call('close-course', 2, { pick }),
   call('stock', 4, {
     when,
     container: pick,

@@ -49,7 +49,7 @@ const EVERY_CALL: DeskScript = {
       lost: '1 mL',
       course: 2,
     },
-    { do: 'close-course', when: undefined, pick: 0 },
+    { do: 'close-course', pick: 0 },
     { do: 'move', when: '2026-03-27', from: 0, heads: 3, to: 'new', which: 0 },
     {
       do: 'session',
