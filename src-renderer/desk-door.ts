@@ -7,7 +7,10 @@ export type ShownPaper = { url: string; name: string; mime: string; release(): v
 /** How opening the door went. */
 export type Opening = 'open' | 'no-key' | 'not-reached';
 
-/** The door as it is inside: any name, any request. desk.ts gives it the types of the calls. No method throws; trouble comes back in the envelope. */
+/**
+ * The door as it is inside, with calls as text. desk.ts gives it the types of the calls. No method throws; trouble
+ * comes back in the envelope.
+ */
 export type PlainDoor = {
   /** To be awaited once before the first call: shows the key in the address, if there is one. */
   open(): Promise<Opening>;
@@ -25,6 +28,10 @@ export type PlainDoor = {
   paper(hash: string): Promise<Outcome<ShownPaper>>;
   /** A fresh one-time address for another tab; only where a browser shows the screens. */
   newAddress(): Promise<Outcome<{ address: string }>>;
+  /** Hears the deeds that are chosen in the menu of the window, by their ids, until what it returns is called. */
+  onCommand(listener: (id: string) => void): () => void;
+  /** True where a deed can open another tab: in a browser, not in Foldbook's own window. */
+  readonly hasTabs: boolean;
 };
 
 /** What the preload of the Electron host puts into the page. Text goes and comes, the same as over the line. */
@@ -32,6 +39,7 @@ export type Bridge = {
   call(text: string): Promise<string>;
   file(name: string, bytes: ArrayBuffer): Promise<string>;
   paper(hash: string): Promise<{ name: string; mime: string; bytes: Uint8Array<ArrayBuffer> } | undefined>;
+  onCommand(listener: (id: string) => void): () => void;
 };
 
 /** What a page in a browser gives to the door. */
@@ -200,6 +208,9 @@ export function loopbackDoor(around: Surroundings): PlainDoor {
       }
     },
     newAddress: async () => textField(await post('/fresh-key', 'application/json', '{}'), 'address'),
+    // A browser has no menu of ours.
+    onCommand: () => () => {},
+    hasTabs: true,
   });
 }
 
@@ -235,5 +246,7 @@ export function bridgeDoor(bridge: Bridge): PlainDoor {
           'Start it with npm start -- --in-browser to use a browser.',
         ),
       ),
+    onCommand: (listener) => bridge.onCommand(listener),
+    hasTabs: false,
   });
 }

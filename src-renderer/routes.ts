@@ -68,7 +68,7 @@ export const ROUTES = {
   'farm/date': { file: 'farm/date', place: 'farm', title: 'Confirm the date' },
   'farm/look': { file: 'farm/look', place: 'farm', title: 'How Foldbook looks here' },
   'farm/papers': { file: 'papers/screen', place: 'farm', title: "The vet's papers" },
-  'farm/file': { file: 'book-file/screen', place: 'farm', title: 'The book as a file' },
+  'farm/file': { file: 'farm/file', place: 'farm', title: 'The book as a file' },
 } as const satisfies Readonly<Record<string, Route>>;
 
 export type RoutePath = keyof typeof ROUTES;

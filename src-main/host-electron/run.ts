@@ -1,14 +1,15 @@
 import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import type * as Electron from 'electron';
+import { COMMANDS } from '../../src-shared/commands.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { builtFile } from '../built-files.ts';
 import { strictHeaders } from '../content-policy.ts';
 import type { Desk, Log } from '../desk-type.ts';
 import { refusedCode } from '../electron-runtime.ts';
-import { channels } from './channels.ts';
+import { channels, commandChannel } from './channels.ts';
 import { deskLines } from './lines.ts';
-import { menuTemplate } from './menu.ts';
+import { clickable, menuTemplate } from './menu.ts';
 import {
   isPageAddress,
   isPaperAddress,
@@ -56,7 +57,9 @@ export async function runElectron(api: ElectronApi, options: HostOptions): Promi
   await app.whenReady();
   confineSession(api);
   serveScreens(api, options.screens);
-  Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(options.platform)));
+  let window: Electron.BrowserWindow | undefined;
+  const menu = clickable(menuTemplate(options.platform, COMMANDS), (command) => tell(window, command));
+  Menu.setApplicationMenu(Menu.buildFromTemplate(menu));
 
   let desk: Desk;
   try {
@@ -73,10 +76,11 @@ export async function runElectron(api: ElectronApi, options: HostOptions): Promi
     return app.exit(refusedCode);
   }
   answerLines(api, desk, options.log);
-  const window = openWindow(api, options);
+  const opened = openWindow(api, options);
+  window = opened;
   app.on('second-instance', () => {
-    if (window.isMinimized()) window.restore();
-    window.focus();
+    if (opened.isMinimized()) opened.restore();
+    opened.focus();
   });
   app.on('window-all-closed', () => app.quit());
   // Closing the book takes its time, so the program is held back once and ends itself afterwards.
@@ -147,6 +151,12 @@ function answerLines({ ipcMain }: ElectronApi, desk: Desk, log: Log): void {
     check(event);
     return lines.paper(hash);
   });
+}
+
+/** Tells our page, and no other, which deed was chosen in the menu. */
+function tell(window: Electron.BrowserWindow | undefined, command: string): void {
+  if (window === undefined || window.isDestroyed()) return;
+  if (isPageAddress(window.webContents.getURL())) window.webContents.send(commandChannel, command);
 }
 
 function openWindow(

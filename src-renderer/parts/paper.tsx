@@ -4,8 +4,9 @@ import { desk, type ShownPaper } from '../desk.ts';
 import { FaultNotice, Notice } from './notice.tsx';
 
 /**
- * A paper beside the screen that made it, with a way to save it. Where the browser has no viewer for PDF the
- * deed to save it is all there is, and that is said.
+ * A paper beside the screen that made it. Saving it, and opening it in a tab of its own where there are tabs, are
+ * always offered: where the browser has no viewer for PDF they are all there is, and a browser may say that it has
+ * one and still show nothing in a frame.
  */
 export function Paper({
   hash,
@@ -55,13 +56,28 @@ export function Paper({
         <strong>{title}</strong>{' '}
         <a className="deed deed-main" href={url} download={name}>
           Save {name}
-        </a>
+        </a>{' '}
+        {desk.hasTabs ? (
+          <a className="deed deed-plain" href={url} target="_blank" rel="noopener">
+            Open in a new tab
+          </a>
+        ) : null}
       </figcaption>
       {canShow ? (
-        <iframe title={title} src={url} />
+        <>
+          <iframe title={title} src={url} />
+          <p>
+            <small>Does the paper stay blank here? Save it and open it with a reader for PDF.</small>
+          </p>
+        </>
       ) : (
         <Notice>
-          <p>This window cannot show papers. Save it and open it with a reader for PDF.</p>
+          <p>
+            This window cannot show papers.{' '}
+            {desk.hasTabs
+              ? 'Save it, or open it in a new tab.'
+              : 'Save it and open it with a reader for PDF.'}
+          </p>
         </Notice>
       )}
     </figure>

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useSyncExternalStore } from 'react';
 import { COMMANDS, type Command, type CommandId, commandOf } from '../../src-shared/commands.ts';
+import { desk } from '../desk.ts';
 import { keptHere } from '../hooks/kept-here.ts';
 import { isMac } from '../parts/keys.tsx';
 import { go, targetOf } from '../router.tsx';
@@ -38,6 +39,31 @@ export function useCommand(id: CommandId, run: () => void): void {
       takenOn.splice(takenOn.indexOf(one), 1);
     };
   }, [id]);
+}
+
+/** While a question is open nothing behind it may be done. */
+function isAsked(): boolean {
+  return document.querySelector('dialog[open]') !== null;
+}
+
+/**
+ * Hears the deeds that are chosen in the menu of the window, and does each as the palette would. `then` is told of
+ * one that nothing on this screen can do, and of nothing when one was done.
+ */
+export function useMenu(then: (impossible: Command | undefined) => void): void {
+  const held = useRef(then);
+  useEffect(() => {
+    held.current = then;
+  });
+  useEffect(
+    () =>
+      desk.onCommand((id) => {
+        const command = COMMANDS.find((one) => one.id === id);
+        if (command === undefined || isAsked()) return;
+        held.current(doCommand(command.id) ? undefined : command);
+      }),
+    [],
+  );
 }
 
 let started = '';
@@ -79,8 +105,7 @@ export function useKeys(): void {
   useEffect(() => {
     const press = (event: KeyboardEvent) => {
       if (event.defaultPrevented || event.isComposing || event.repeat) return;
-      // While a question is open nothing behind it may be done.
-      if (document.querySelector('dialog[open]') !== null) return;
+      if (isAsked()) return;
       const mod = isMac ? event.metaKey : event.ctrlKey;
       const inField = isField(event.target) && !isTickOrRadio(event.target);
       if (!mod && (event.ctrlKey || event.metaKey)) return;

@@ -1,12 +1,13 @@
 import { lazy, type ReactNode, Suspense, useState } from 'react';
 import type { Reply } from '../../src-shared/calls/all.ts';
-import { commandOf, PLACE_NAMES, PLACES, type Place } from '../../src-shared/commands.ts';
+import { type Command, commandOf, PLACE_NAMES, PLACES, type Place } from '../../src-shared/commands.ts';
 import { useWriter, writeAs } from '../hooks/use-writer.ts';
 import { Deed, DeedLink } from '../parts/deed.tsx';
 import { Keys } from '../parts/keys.tsx';
 import { count, dayInWords } from '../parts/words.ts';
-import { Link } from '../router.tsx';
-import { useCommand, useStartedRun } from './commands.ts';
+import { Link, useLocation } from '../router.tsx';
+import type { Location } from '../routes.ts';
+import { useCommand, useMenu, useStartedRun } from './commands.ts';
 
 const Palette = lazy(() => import('./palette.tsx'));
 const KeysSheet = lazy(() => import('./keys-sheet.tsx'));
@@ -19,6 +20,9 @@ export function Shell({ farm, place, children }: { farm: Farm; place: Place; chi
   useCommand('find', () => setOpen('palette'));
   useCommand('keys', () => setOpen('keys'));
   const close = () => setOpen(undefined);
+  const here = useLocation();
+  const [notDone, setNotDone] = useState<{ command: Command; at: Location } | undefined>(undefined);
+  useMenu((command) => setNotDone(command && { command, at: here }));
 
   return (
     <>
@@ -26,6 +30,12 @@ export function Shell({ farm, place, children }: { farm: Farm; place: Place; chi
         Skip to the screen
       </button>
       <Bands farm={farm} />
+      {/* A deed of the menu that belongs to another screen; forgotten as soon as one goes there. */}
+      {notDone?.at === here ? (
+        <p className="band band-mind" role="status">
+          “{notDone.command.name}” cannot be done on this screen. Open the screen it belongs to first.
+        </p>
+      ) : null}
       <div className="page">
         <header className="top">
           <p className="whose">

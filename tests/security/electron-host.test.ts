@@ -1,9 +1,10 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import type { MenuItemConstructorOptions } from 'electron';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { Desk } from '../../src-main/desk-type.ts';
-import { channels } from '../../src-main/host-electron/channels.ts';
+import { channels, commandChannel } from '../../src-main/host-electron/channels.ts';
 import type { ElectronApi } from '../../src-main/host-electron/run.ts';
 import { runElectron } from '../../src-main/host-electron/run.ts';
 import { pagePreferences } from '../../src-main/host-electron/window-options.ts';
@@ -33,6 +34,9 @@ function recordingRuntime(keepsIn: string, isFirst = true) {
   const permissions: { request?: Handler; check?: Handler; device?: Handler; load?: Handler } = {};
   const told: string[] = [];
   const windows: Record<string, unknown>[] = [];
+  const sent: unknown[][] = [];
+  const page = { address: 'app://foldbook/?at=flock', isGone: false };
+  let menu: MenuItemConstructorOptions[] = [];
   let serve: (request: Request) => Promise<Response> = () => Promise.reject(new Error('nothing is served'));
   const webContents = {
     on: contents.on,
@@ -40,6 +44,8 @@ function recordingRuntime(keepsIn: string, isFirst = true) {
       contents.openWindow = handler;
     },
     getZoomFactor: () => 1.5,
+    getURL: () => page.address,
+    send: (...said: unknown[]) => sent.push(said),
   };
   class BrowserWindow {
     webContents = webContents;
@@ -52,6 +58,7 @@ function recordingRuntime(keepsIn: string, isFirst = true) {
     maximize = () => told.push('maximize');
     show = () => told.push('show');
     focus = () => told.push('focus');
+    isDestroyed = () => page.isGone;
     isMinimized = () => false;
     isMaximized = () => false;
     getNormalBounds = () => ({ x: 10, y: 20, width: 900, height: 700 });
@@ -74,7 +81,12 @@ function recordingRuntime(keepsIn: string, isFirst = true) {
     BrowserWindow,
     dialog: { showErrorBox: (title: string, text: string) => told.push(`${title}: ${text}`) },
     ipcMain: { handle: (name: string, handler: Handler) => void lines.set(name, handler) },
-    Menu: { buildFromTemplate: (items: unknown) => items, setApplicationMenu: () => {} },
+    Menu: {
+      buildFromTemplate: (items: MenuItemConstructorOptions[]) => items,
+      setApplicationMenu: (items: MenuItemConstructorOptions[]) => {
+        menu = items;
+      },
+    },
     protocol: {
       registerSchemesAsPrivileged: () => told.push('scheme'),
       handle: (_scheme: string, handler: typeof serve) => {
@@ -110,6 +122,15 @@ function recordingRuntime(keepsIn: string, isFirst = true) {
     permissions,
     told,
     windows,
+    sent,
+    page,
+    /** Clicks the item of the menu that has this id. */
+    choose: (id: string) => {
+      const items = menu.flatMap((one) => (Array.isArray(one.submenu) ? one.submenu : []));
+      const click = items.find((item) => item.id === id)?.click;
+      if (click === undefined) expect.fail(`the menu has no ${id}`);
+      Reflect.apply(click, undefined, []);
+    },
     serve: (address: string, method = 'GET') => serve(new Request(address, { method })),
   };
 }
@@ -254,6 +275,34 @@ describe('the window host', () => {
     expect([...lines.keys()].sort()).toEqual(Object.values(channels).sort());
     expect(desk.asked).toEqual(['echo']);
     expect(desk.files.size).toBe(0);
+  });
+
+  test('tells the deed that was chosen in the menu to our page over one line, and to no other page', async () => {
+    const host = await run();
+    host.choose('go-treat');
+    host.choose('take-back-last');
+    expect(host.sent).toEqual([
+      [commandChannel, 'go-treat'],
+      [commandChannel, 'take-back-last'],
+    ]);
+    // Nobody may send on it: it only goes out.
+    expect(host.lines.has(commandChannel)).toBe(false);
+    host.page.address = 'https://example.org/';
+    host.choose('go-treat');
+    host.page.address = 'app://foldbook/';
+    host.page.isGone = true;
+    host.choose('go-treat');
+    expect(host.sent).toHaveLength(2);
+  });
+
+  test('has a menu before there is a window, and choosing from it then does nothing', async () => {
+    const broken = await run({
+      openDesk: () => {
+        throw new Refusal('book-locked', 'Another program has the book open.');
+      },
+    });
+    broken.choose('go-treat');
+    expect(broken.sent).toEqual([]);
   });
 
   test('bounds what comes over the lines', async () => {

@@ -137,13 +137,30 @@ describe('the door in a browser', () => {
 });
 
 describe('the door in the window', () => {
+  const chosen = new Set<(id: string) => void>();
   const bridge = {
     call: (text: string) => Promise.resolve(JSON.stringify({ ok: true, value: JSON.parse(text) as unknown })),
     file: (name: string, bytes: ArrayBuffer) =>
       Promise.resolve(JSON.stringify({ ok: true, value: { token: `${name} ${bytes.byteLength}` } })),
     paper: (hash: string) =>
       Promise.resolve(hash === 'a' ? { name: 'n', mime: 'm/m', bytes: new Uint8Array(2) } : undefined),
+    onCommand: (listener: (id: string) => void) => {
+      chosen.add(listener);
+      return () => void chosen.delete(listener);
+    },
   };
+
+  test('hears the menu until it stops, and has no tabs; a browser has tabs and no menu', () => {
+    const heard: string[] = [];
+    const door = bridgeDoor(bridge);
+    const stop = door.onCommand((id) => heard.push(id));
+    for (const listener of chosen) listener('go-treat');
+    stop();
+    expect([heard, chosen.size, door.hasTabs]).toEqual([['go-treat'], 0, false]);
+    const inBrowser = page('').door;
+    expect(() => inBrowser.onCommand(() => {})()).not.toThrow();
+    expect(inBrowser.hasTabs).toBe(true);
+  });
 
   test('carries the same text', async () => {
     const door = bridgeDoor(bridge);

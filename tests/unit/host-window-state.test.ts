@@ -1,5 +1,4 @@
 import { expect, test } from 'vitest';
-import { menuTemplate } from '../../src-main/host-electron/menu.ts';
 import {
   fitToScreens,
   readWindowState,
@@ -49,14 +48,3 @@ test('a window on a screen that is gone opens where it can be seen', () => {
   const beside = { x: -1920, y: 0, width: 1920, height: 1080 };
   expect(fitToScreens({ ...state, area: left }, [screen, beside]).area).toEqual(left);
 });
-
-test.each(['linux', 'darwin', 'win32'] as const)(
-  'the menu on %s can end, edit and zoom, and opens no tools',
-  (platform) => {
-    const roles = menuTemplate(platform)
-      .flatMap((menu) => (Array.isArray(menu.submenu) ? menu.submenu : []))
-      .map((item) => item.role);
-    for (const role of ['quit', 'copy', 'paste', 'zoomIn', 'resetZoom']) expect(roles).toContain(role);
-    for (const role of ['toggleDevTools', 'reload', 'forceReload']) expect(roles).not.toContain(role);
-  },
-);

@@ -5,6 +5,7 @@ import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count, listed } from '../../parts/words.ts';
+import { Backup } from './backup.tsx';
 import { lawWords } from './holding-words.ts';
 
 type Farm = Reply<'farm'>;
@@ -25,7 +26,7 @@ export default function FarmScreen() {
                 <Sentence
                   margin="Written"
                   small="Papers carry the check code of the day they were made."
-                  deed={<DeedLink to="farm/file">Check it and back it up</DeedLink>}
+                  deed={<CommandDeed id="check-book" />}
                 >
                   {count(value.head.seq, 'entry', 'entries')}, check code{' '}
                   <span className="code">{value.head.checkCode}</span>.
@@ -38,6 +39,7 @@ export default function FarmScreen() {
                 </Sentence>
               </Sentences>
             </Section>
+            <Backup farm={value} />
           </>
         )}
       </Await>

@@ -1,0 +1,102 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { Fault } from '../../../src-shared/refusal.ts';
+import { desk, type ShownPaper } from '../../desk.ts';
+import { somethingWasWritten } from '../../hooks/use-call.ts';
+import { Deed } from '../../parts/deed.tsx';
+import { saveFrom } from '../../parts/download.ts';
+import { FaultNotice, Notice } from '../../parts/notice.tsx';
+import { Section } from '../../parts/screen.tsx';
+import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
+import { backupWords } from './backup-words.ts';
+
+type Making =
+  | { state: 'idle' | 'busy' }
+  | { state: 'failed'; fault: Fault }
+  | { state: 'made'; made: Reply<'make-backup'>; file: ShownPaper };
+
+/** Makes a backup and hands it to the browser to save. The bytes stay at hand until the screen is left. */
+function useBackup() {
+  const [making, setMaking] = useState<Making>({ state: 'idle' });
+  const held = useRef<{ file?: ShownPaper | undefined; isGone: boolean }>({ isGone: false });
+  useEffect(() => {
+    const here = held.current;
+    here.isGone = false;
+    return () => {
+      here.isGone = true;
+      here.file?.release();
+      here.file = undefined;
+    };
+  }, []);
+
+  const make = async () => {
+    setMaking({ state: 'busy' });
+    const made = await desk.call('make-backup', {});
+    if (!made.ok) return setMaking({ state: 'failed', fault: made.error });
+    const taken = await desk.paper(made.value.file);
+    if (!taken.ok) return setMaking({ state: 'failed', fault: lost(taken.error) });
+    if (held.current.isGone) return taken.value.release();
+    held.current.file?.release();
+    held.current.file = taken.value;
+    setMaking({ state: 'made', made: made.value, file: taken.value });
+    saveFrom(taken.value.url, made.value.name);
+    await somethingWasWritten();
+  };
+  return { making, make: () => void make() };
+}
+
+function lost(fault: Fault): Fault {
+  if (fault.code !== 'paper-not-found') return fault;
+  return { code: 'backup-gone', message: 'This backup is no longer at hand.', next: 'Make it again.' };
+}
+
+/** When the last backup was made, the deed to make one, where to put it, and how the book is brought back. */
+export function Backup({ farm }: { farm: Reply<'farm'> }) {
+  const { making, make } = useBackup();
+  const words = backupWords(farm);
+  const isBusy = making.state === 'busy';
+  return (
+    <Section title="Backup">
+      <Sentences>
+        <Sentence
+          margin={words.margin}
+          mind={words.isDue}
+          small="Keep it on a stick or on another computer: a backup beside the book is lost with the book."
+          deed={
+            <Deed isBusy={isBusy} onDo={make}>
+              {isBusy ? 'Copying and checking the book…' : 'Make a backup'}
+            </Deed>
+          }
+        >
+          {words.text}
+        </Sentence>
+        <Sentence
+          margin="Restore"
+          small="The backup is read from end to end before anything is touched. The book you have now is set aside beside it and never deleted. For another book than the usual one write --book FILE before “restore”."
+        >
+          To go back to a backup, close Foldbook and run this in its folder, with the name of the backup:{' '}
+          <code>npm run -s desk -- restore BACKUP</code>
+        </Sentence>
+      </Sentences>
+      {making.state === 'failed' ? <FaultNotice fault={making.fault} onAgain={make} /> : null}
+      {making.state === 'made' ? (
+        <Notice
+          kind="done"
+          word="Made"
+          deed={
+            <a className="deed deed-plain" href={making.file.url} download={making.made.name}>
+              Save it again
+            </a>
+          }
+        >
+          <p>
+            {making.made.name} holds {count(making.made.entries, 'entry', 'entries')} and was checked. Its
+            check code is <span className="code">{making.made.checkCode}</span>.
+          </p>
+          <p>See that the file is where you want it before you count on it.</p>
+        </Notice>
+      ) : null}
+    </Section>
+  );
+}
