@@ -9,7 +9,7 @@ import { Refusal } from '../../src-shared/refusal.ts';
 import type { Reader } from '../store/store.ts';
 import { noticesAfter } from './book-void.ts';
 import { type Act, type Answer, type Context, write } from './context.ts';
-import { holdingOf } from './reading/holding.ts';
+import { holdingOf, recordOf } from './reading/holding.ts';
 import { untilText } from './reading/say-hold.ts';
 import { type SubjectRow, subjectOfName } from './reading/subjects.ts';
 import {
@@ -32,7 +32,7 @@ export const correctTreatment: Answer<'correct-treatment'> = (context, asked) =>
   write<'correct-treatment'>(context, asked, (act) => {
     const old = standingTreatment(context, asked.administration);
     const { decided, happened } = corrected(act, asked, old);
-    for (const opened of decided.opens) act.add('container-opened', opened, happened);
+    for (const opened of decided.opens) act.add('container-opened', opened.data, opened.happened);
     const { request, n } = old;
     act.add('replaced', {
       target: { request, n },
@@ -167,7 +167,7 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     lost,
     instruction: data.instruction,
     prescription: data.prescription,
-    course: other ? undefined : data.course,
+    course: other ? undefined : courseNow(tx, data, happened),
   };
 }
 
@@ -185,6 +185,13 @@ function weightIn(
 function wasMilking(data: Administered, row: SubjectRow): number {
   const milk = data.holds.find((hold) => hold.produce === 'milk');
   return milk ? (milk.state === 'dormant' ? 0 : 1) : row.milking;
+}
+
+/** The course it belongs to; once that is closed, its planned last dose counts no more. */
+function courseNow(tx: Reader, data: Administered, happened: Happened): Administered['course'] {
+  if (data.course === undefined) return undefined;
+  const record = recordOf<{ state: string }>(tx, 'course', data.course.course);
+  return record?.state === 'open' ? data.course : { ...data.course, plannedLast: happened.local };
 }
 
 /** What this treatment took out of each bottle: it goes back before the corrected one is drawn. */

@@ -1,5 +1,6 @@
 import type { Asked, Reply } from '../../src-shared/calls/all.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
+import type { Happened } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import type { Warning } from '../../src-shared/working.ts';
 import { type Context, write } from './context.ts';
@@ -22,7 +23,8 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
     const { tx } = act;
     const session = openSessionOf(tx, asked.session);
     const holding = holdingOf(tx, session.plan.holding);
-    const happened = act.happened(holding);
+    const happened = act.happened(holding, asked.happened, 'end');
+    notBefore(happened, session.at, 'session');
     const recorded = headsRecorded(tx, session.id);
     const absent = new Set(asked.notThrough);
     const waiting = waitingIn(tx, session).filter((item) => !absent.has(item.subject));
@@ -69,6 +71,15 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
       );
     }
     return { headsRecorded: recorded, possibly: rows.map(shownOf), warnings };
+  });
+}
+
+/** Refuses (`before-it-began`) an end that comes before what it ends. */
+function notBefore(happened: Happened, since: string, what: string): void {
+  if (happened.at >= since) return;
+  throw new Refusal('before-it-began', `The ${what} cannot have ended before its last entry.`, {
+    field: 'happened',
+    next: 'Check the date and the time.',
   });
 }
 
@@ -130,18 +141,24 @@ export function closeCourse(context: Context, asked: Asked<'close-course'>): Rep
     if (!record) throw new Refusal('no-such-course', 'This course is not in the book.', { field: 'course' });
     if (record.state !== 'open')
       throw new Refusal('course-closed', 'This course is closed already.', { field: 'course' });
-    act.add('course-set', { ...record, state: asked.state, why: asked.why });
     const doses = tx.all<GivenRow>(
       `SELECT a.id, a.seq, a.subject, a.at, a.local, a.data FROM course_dose AS c
        JOIN administration AS a ON a.id = c.administration WHERE c.subject = ? ORDER BY a.at, a.seq`,
       `course:${asked.course}`,
     );
+    const happened = act.happened(undefined, asked.happened, 'end');
+    notBefore(happened, doses.at(-1)?.at ?? '', 'course');
+    act.add('course-set', { ...record, state: asked.state, why: asked.why }, happened);
     const said = doses.flatMap((dose) => {
       const data = JSON.parse(dose.data) as Administered;
       const { zone } = holdingOf(tx, data.holding);
       const { holds } = decideAnew(context.store, tx, dose, (id) => revisionOf(tx, id).terms, asked.course);
       const source = `administration:${dose.id}`;
-      act.add('reassessed', { source, subject: dose.subject, holds, why: `The course was ${asked.state}` });
+      act.add(
+        'reassessed',
+        { source, subject: dose.subject, holds, why: `The course was ${asked.state}` },
+        happened,
+      );
       return holds.map((hold) => sayHold(asHoldRow(hold, data, dose.at), zone));
     });
     return { holds: said };

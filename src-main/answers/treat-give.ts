@@ -46,7 +46,7 @@ export function asHoldRow(hold: HoldDecision, data: Administered, at: string): H
 
 /** Writes one decided administration: bottles it broached first, then the dose. */
 export function addDecided(act: Act, decided: Decided, happened: Happened): void {
-  for (const opened of decided.opens) act.add('container-opened', opened, happened);
+  for (const opened of decided.opens) act.add('container-opened', opened.data, opened.happened);
   act.add('administered', decided.data, happened);
 }
 

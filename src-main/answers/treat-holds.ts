@@ -2,7 +2,7 @@ import type { DoseAnswer } from '../../src-shared/dose/dose.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Happened } from '../../src-shared/entries/kind.ts';
 import type { HoldDecision } from '../../src-shared/entries/parts.ts';
-import type { DoseLine, LabelTerms, PeriodRow } from '../../src-shared/label/terms.ts';
+import type { DoseLine, PeriodRow } from '../../src-shared/label/terms.ts';
 import { type Amount, baseOf, inDoseUnits } from '../../src-shared/quantity/amount.ts';
 import { compare, fraction, multiply } from '../../src-shared/quantity/fraction.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
@@ -73,8 +73,7 @@ export function decided(
   const offLabel = deviations.some((deviation) => OFF_LABEL.has(deviation.code));
   return byLabel.map((decision) => {
     const period = periods.get(decision.produce);
-    const [label] = revisions;
-    if (period !== undefined && label) return holdData(statedByVet(label.terms, decision, period, given));
+    if (period !== undefined) return holdData(statedByVet(revisions, decision, period, given));
     return holdData(offLabel && decision.state !== 'life' ? vetMustState(decision) : decision);
   });
 }
@@ -90,30 +89,42 @@ function instructedPeriods(tx: Reader, instruction: string | undefined): Readonl
   return new Map(record.periods.map((row) => [row.produce, row.period]));
 }
 
-/** The vet's period, or the label's where that is longer: the vet may lengthen, never shorten. */
+/**
+ * The vet's period, or the label's where that is longer: the vet may lengthen, never shorten. Where the label states
+ * nothing for what was done, the vet's word stands, and is still not shorter than the longest period that any of the
+ * labels prints for this produce.
+ */
 function statedByVet(
-  terms: LabelTerms,
+  revisions: readonly Pick<Revision, 'terms'>[],
   decision: Decision,
   period: string,
   given: Parameters<typeof decideHolds>[1],
 ): Decision {
-  const row: PeriodRow = {
-    produce: decision.produce,
-    classes: [],
-    routes: [],
-    doseLines: [],
+  const { produce, market } = decision;
+  const anyOf = { classes: [], routes: [], doseLines: [] };
+  const stated: PeriodRow = {
+    ...anyOf,
+    produce,
+    market,
     says: 'value',
     value: period,
     countedFrom: 'last-dose',
-    market: decision.market,
   };
-  const stated = decideHolds({ ...terms, periods: [row] }, given).filter(
-    (one) => one.produce === decision.produce && one.market === decision.market,
-  );
-  // Where the label states nothing, the vet's word is the only one there is.
-  if (decision.state === 'unknown' || decision.wakes === 'unknown')
-    return { ...(stated[0] ?? decision), rule: 'vet-stated' };
-  return longestOf([[decision], stated])[0] ?? decision;
+  const isSilent = decision.state === 'unknown' || decision.wakes === 'unknown';
+  const lists = revisions.map(({ terms }) => {
+    const printed = terms.periods.filter((row) => row.produce === produce && row.says === 'value');
+    const floor = isSilent ? printed.map((row) => ({ ...row, ...anyOf, market })) : [];
+    const periods = [stated, ...floor];
+    // One row at a time: rows of one label that both match are merged by the stricter, and here each must count.
+    return periods
+      .map((row) => decideHolds({ ...terms, periods: [row] }, given))
+      .map((list) => list.filter(isIt));
+  });
+  function isIt(one: Decision): boolean {
+    return one.produce === produce && one.market === market;
+  }
+  const longest = longestOf([...lists.flat(), ...(isSilent ? [] : [[decision]])]).find(isIt) ?? decision;
+  return isSilent ? { ...longest, rule: 'vet-stated' } : longest;
 }
 
 function vetMustState(decision: Decision): Decision {

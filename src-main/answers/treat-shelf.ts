@@ -16,7 +16,12 @@ export type Draw = {
   take: number;
 };
 
-export type Opened = { container: string; inUse?: string; unusableFrom: string };
+export type Opened = {
+  /** What the entry says. */
+  data: { container: string; inUse?: string; unusableFrom: string };
+  /** When it counts as opened: with the dose, but never before its delivery is in the book. */
+  happened: Happened;
+};
 export type Taken = { draws: Draw[]; deviations: { code: string; text: string }[]; opens: Opened[] };
 
 /**
@@ -114,7 +119,14 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
     row.opened = when.local;
     row.state = 'open';
     row.unusable_from = unusableFrom;
-    return { container: row.id, unusableFrom, ...(inUse === undefined ? {} : { inUse }) };
+    const isBeforeDelivery = row.since_at !== null && when.at < row.since_at;
+    return {
+      data: { container: row.id, unusableFrom, ...(inUse === undefined ? {} : { inUse }) },
+      happened:
+        isBeforeDelivery && row.since_at !== null
+          ? { local: row.since_local ?? when.local, zone: when.zone, at: row.since_at }
+          : when,
+    };
   }
 
   return {

@@ -24,6 +24,9 @@ export type StockRow = {
   store: string | null;
   strength: string | null;
   counted: string | null;
+  /** When it came in: the instant its delivery sorts by, and the local time of it. */
+  since_at: string | null;
+  since_local: string | null;
 };
 
 export type Draw = { readonly container: string; readonly take: number };

@@ -323,3 +323,55 @@ test('an open course holds to its planned last dose; abandoned, the last dose gi
   expect(list.clear.map((row) => row.subject)).toEqual([subject]);
   expect(me).not.toBe('');
 });
+
+test("the vet's word for what one box does not state is not shorter than what another box prints", async () => {
+  const { medicine, containers } = await drench();
+  const silent = { ...DRENCH, periods: [{ produce: 'meat' as const, says: 'not-stated' as const }] };
+  await desk.ask('receive-batch', {
+    medicine,
+    number: 'B-2',
+    expiry: '2027-06',
+    insert: { terms: silent },
+    packs: [{ count: 1, size: '1 L' }],
+  });
+  const { containers: all } = await desk.ask('cabinet', { medicine });
+  const other = all.find((each) => each.batch === 'B-2')?.container ?? '';
+  const subject = await ewe(TAG(1), '60 kg');
+  const { person: vet } = await desk.ask('set-person', { name: 'Vet Cairn', roles: ['vet'] });
+  const { instruction } = await desk.ask('record-instruction', {
+    vet,
+    what: 'Ten days',
+    form: 'told',
+    reason: 'worms',
+    periods: [{ produce: 'meat', period: '10 d' }],
+  });
+  // Both bottles: the first is counted down to 3 mL, the dose is 6 mL.
+  await desk.ask('move-stock', { container: containers[0] ?? '', cause: 'counted', amount: '3 mL' });
+  const reply = await desk.ask('treat', {
+    subject,
+    single: { medicine, reason: 'worms', instruction },
+    containers: [containers[0] ?? '', other],
+  });
+  expect(reply.draws.map((draw) => draw.take.text)).toEqual(['3 mL', '3 mL']);
+  // 28 d as the first box prints, not the vet's 10 d.
+  expect(meatOf(reply.holds)?.until).toBe('2026-05-29T10:00:00+01:00');
+});
+
+test('a session cannot be closed before it was opened, and a closing by its day counts to the end of it', async () => {
+  const [one, two] = [await ewe(TAG(1), '60 kg'), await ewe(TAG(2), '60 kg')];
+  const { medicine } = await drench();
+  const { session: id } = await desk.ask('open-session', {
+    holding,
+    name: 'Worming',
+    subjects: [one, two],
+    lines: [{ medicine, reason: 'worms' }],
+  });
+  await desk.ask('treat', { session: id, subject: one });
+  const early = await desk.refused('close-session', { session: id, headsThrough: 2, happened: '2026-04-30' });
+  expect(early.code).toBe('before-it-began');
+  desk.at('2026-05-02T09:00:00.000Z');
+  await desk.ask('close-session', { session: id, headsThrough: 2, happened: '2026-05-01' });
+  const { holds } = await desk.ask('subject', { subject: two });
+  // Possibly treated until the end of 1 May: 2 May 00:00 + 28 × 24 h.
+  expect(meatOf(holds)?.until).toBe('2026-05-30T00:00:00+01:00');
+});
