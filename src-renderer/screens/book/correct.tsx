@@ -17,7 +17,7 @@ import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { go, useParams } from '../../router.tsx';
 import { changesOf, valuesOf } from './correct-values.ts';
 import { heldLabel } from './record.ts';
-import { Told } from './told.tsx';
+import { Told, useHeadingAgain } from './told.tsx';
 import { localInWords } from './when.ts';
 
 type Line = Reply<'treatment'>;
@@ -213,6 +213,7 @@ function Foreseen({ seen }: { seen: Reply<'preview-correction'> }) {
 }
 
 function WrittenNow({ written }: { written: Written }) {
+  useHeadingAgain();
   const { administration } = written;
   return (
     <>

@@ -111,7 +111,11 @@ export function heldLabel(until: string, isNow: boolean): string {
  * Whether the end of a hold is over. It is never said too early: not on the day itself unless it ended at its
  * start, and not at all by a date that is in doubt (`today` undefined).
  */
-export function isOver(row: Pick<BookRow, 'untilAt'>, today: string | undefined, zone: string): boolean {
+export function isOver(
+  row: Pick<BookRow, 'until' | 'untilAt'>,
+  today: string | undefined,
+  zone: string,
+): boolean {
   if (row.untilAt === undefined || today === undefined) return false;
   const local = localAt(row.untilAt, zone);
   return local.slice(0, 10) < today || local === `${today}T00:00`;

@@ -14,7 +14,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { goBack, useLocation } from '../../router.tsx';
 import { doseWords, entryOfQuery } from './record.ts';
-import { Told } from './told.tsx';
+import { Told, useHeadingAgain } from './told.tsx';
 import { localInWords } from './when.ts';
 
 type EntryName = { request: string; n: number };
@@ -114,18 +114,7 @@ function StrikeForm({
     void form.drop().then(() => setTold(notices));
   });
   const reason = form.values.reason.trim();
-  if (told !== undefined) {
-    return (
-      <>
-        <Notice kind="done" word="Struck out" deed={<DeedLink to="book">Back to the book</DeedLink>}>
-          <p>
-            <s>{what}</s>
-          </p>
-        </Notice>
-        <Told notices={told} />
-      </>
-    );
-  }
+  if (told !== undefined) return <StruckNow what={what} notices={told} />;
   return (
     <>
       <Form
@@ -183,6 +172,20 @@ function StrikeForm({
           </ul>
         </Question>
       ) : null}
+    </>
+  );
+}
+
+function StruckNow({ what, notices }: { what: string; notices: readonly string[] }) {
+  useHeadingAgain();
+  return (
+    <>
+      <Notice kind="done" word="Struck out" deed={<DeedLink to="book">Back to the book</DeedLink>}>
+        <p>
+          <s>{what}</s>
+        </p>
+      </Notice>
+      <Told notices={notices} />
     </>
   );
 }

@@ -1,3 +1,4 @@
+import { useEffect } from 'react';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 
@@ -18,4 +19,11 @@ export function Told({ notices }: { notices: readonly string[] }) {
       ))}
     </Sentences>
   );
+}
+
+/** When a form gives way to what came of it, the cursor goes to the heading: the box it was in is gone. */
+export function useHeadingAgain(): void {
+  useEffect(() => {
+    document.querySelector<HTMLElement>('main h1')?.focus();
+  }, []);
 }
