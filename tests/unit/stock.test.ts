@@ -123,6 +123,8 @@ const row = (more: Partial<StockRow>): StockRow => ({
   unopened_until: '2027-01-01',
   store: null,
   strength: null,
+  since_at: null,
+  since_local: null,
   counted: null,
   ...more,
 });

@@ -48,9 +48,11 @@ export function sayHold(row: HoldRow, zone: string) {
   const held =
     awake === 'none'
       ? `clear (${why})`
-      : awake === 'until'
-        ? `held until ${until} (${why}${row.period ? `, ${row.period}` : ''})`
-        : `held ${until} (${why})`;
+      : awake === 'unknown'
+        ? `held; no period is stated, so time alone never clears it (${why})`
+        : awake === 'until'
+          ? `held until ${until} (${why}${row.period ? `, ${row.period}` : ''})`
+          : `held ${until} (${why})`;
   const sentence =
     row.state === 'dormant'
       ? `${produce}: not in milk; if it comes into milk, ${held}`
