@@ -75,8 +75,10 @@ export function Backup({ farm }: { farm: Reply<'farm'> }) {
           margin="Restore"
           small="The backup is read from end to end before anything is touched. The book you have now is set aside beside it and never deleted. For another book than the usual one write --book FILE before “restore”."
         >
-          To go back to a backup, close Foldbook and run this in its folder, with the name of the backup:{' '}
-          <code>npm run -s desk -- restore BACKUP</code>
+          To go back to a backup, close Foldbook and run this in Foldbook’s folder, with the name of the
+          backup:
+          <br />
+          <code className="code">npm run -s desk -- restore BACKUP</code>
         </Sentence>
       </Sentences>
       {making.state === 'failed' ? <FaultNotice fault={making.fault} onAgain={make} /> : null}
