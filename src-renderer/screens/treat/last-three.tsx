@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import type { Reply } from '../../../src-shared/calls/all.ts';
 import { commandOf } from '../../../src-shared/commands.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Deed } from '../../parts/deed.tsx';
@@ -9,45 +8,11 @@ import { FaultNotice } from '../../parts/notice.tsx';
 import { Question } from '../../parts/question.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { type LastOne, lastOnes, type Treated, untilOf } from './last-ones.ts';
 import type { DoseFor } from './sends.ts';
 
-type Treated = Reply<'session'>['last'][number];
-
-/** One animal's record, with all medicines it got in it, newest first. */
-export type LastOne = {
-  readonly subject: string;
-  readonly shown: string;
-  readonly time: string;
-  readonly rows: readonly Treated[];
-};
-
-/** The records of the last animals: medicines of one animal that follow one another belong together. */
-export function lastOnes(rows: readonly Treated[], most = 3): LastOne[] {
-  const ones: LastOne[] = [];
-  for (const row of rows) {
-    const before = ones.at(-1);
-    const isSame =
-      before !== undefined &&
-      before.subject === row.subject &&
-      // A second dose of the same medicine is another record.
-      !before.rows.some((one) => one.product === row.product);
-    if (isSame) ones[ones.length - 1] = { ...before, rows: [...before.rows, row] };
-    else if (ones.length === most) return ones;
-    else ones.push({ subject: row.subject, shown: row.shown, time: row.local.slice(11, 16), rows: [row] });
-  }
-  return ones;
-}
-
 /** The last three stay in sight, with until when they are held; the newest can be taken back. */
-export function LastThree({
-  rows,
-  pending,
-  onTakenBack,
-}: {
-  rows: readonly Treated[];
-  pending: DoseFor | undefined;
-  onTakenBack: (shown: string) => void;
-}) {
+export function LastThree({ rows, pending }: { rows: readonly Treated[]; pending: DoseFor | undefined }) {
   const [asked, setAsked] = useState<LastOne | undefined>(undefined);
   const ones = lastOnes(rows);
   const newest = ones[0];
@@ -60,7 +25,7 @@ export function LastThree({
     <>
       <div className={ones.length === 0 && pending === undefined ? undefined : 'race-last'}>
         <Sentences label="The last three">
-          {pending === undefined ? null : (
+          {pending === undefined || pending.who.subject === newest?.subject ? null : (
             <Sentence margin="Writing">
               <strong>{pending.who.shown}</strong>
             </Sentence>
@@ -92,22 +57,12 @@ export function LastThree({
           one={asked}
           onDone={() => {
             setAsked(undefined);
-            onTakenBack(asked.shown);
           }}
           onNo={() => setAsked(undefined)}
         />
       )}
     </>
   );
-}
-
-function untilOf(one: LastOne): string {
-  const untils = [...new Set(one.rows.map((row) => row.until).filter((until) => until !== ''))];
-  if (untils.length === 0) return 'Meat is not held';
-  // A date is until when; anything else says by itself what it waits for.
-  return untils
-    .map((until) => (/^\d/.test(until) ? `Meat held until ${until}` : `Meat: ${until}`))
-    .join('; ');
 }
 
 /** Strikes the record of one animal out, with a reason; says what follows first. */

@@ -162,7 +162,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
         </Form>
       )}
       <Section title="The last ones">
-        <LastThree rows={session.last} pending={undefined} onTakenBack={() => undefined} />
+        <LastThree rows={session.last} pending={undefined} />
       </Section>
     </Screen>
   );

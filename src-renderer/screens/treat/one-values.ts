@@ -3,7 +3,7 @@ import type { DoseLine, LabelTerms, SheepClass } from '../../../src-shared/label
 import { parsePeriod } from '../../../src-shared/quantity/period.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import { addDays, type Day, parseDay } from '../../../src-shared/time/day.ts';
-import { type Problem, withoutEmpty } from '../../hooks/use-form.ts';
+import type { Problem } from '../../hooks/use-form.ts';
 import { lineAsk, linesOf } from './plan-values.ts';
 import { sideOf } from './words.ts';
 
@@ -84,6 +84,13 @@ export function oneProblems(values: OneValues): Problem[] {
   return problems;
 }
 
+/** A field that was filled in, alone under its name; nothing when it was left empty. */
+function said<N extends string>(name: N, text: string): { [K in N]?: string } {
+  const trimmed = text.trim();
+  // A name that is computed is typed as any text; it is N.
+  return trimmed === '' ? {} : ({ [name]: trimmed } as { [K in N]?: string });
+}
+
 /** The one writing call of a single treatment. To be asked only when `oneProblems` finds nothing. */
 export function oneSend(values: OneValues): Omit<Ask<'treat'>, 'request' | 'by' | 'confirmed'> {
   const [line] = linesOf(values.lines);
@@ -94,13 +101,11 @@ export function oneSend(values: OneValues): Omit<Ask<'treat'>, 'request' | 'by' 
   return {
     single: lineAsk(line),
     subject: values.subject,
-    ...withoutEmpty({
-      weight: values.weight.trim(),
-      given: values.given.trim(),
-      site: values.site.trim(),
-      needle: values.needle.trim(),
-      givenBy: values.givenBy,
-    }),
+    ...said('weight', values.weight),
+    ...said('given', values.given),
+    ...said('site', values.site),
+    ...said('needle', values.needle),
+    ...said('givenBy', values.givenBy),
     ...(values.heads.trim() === '' ? {} : { heads: Number(values.heads) }),
     ...(values.weight.trim() === '' || weightHow === undefined ? {} : { weightHow }),
     ...(values.bottle === '' ? {} : { containers: [values.bottle] }),

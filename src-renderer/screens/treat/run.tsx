@@ -100,7 +100,7 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
         </form>
       </FormScope>
       {run.asking === undefined ? null : <Stops asking={run.asking} />}
-      <LastThree rows={session.last} pending={run.pending} onTakenBack={() => undefined} />
+      <LastThree rows={session.last} pending={run.pending} />
       <Waiting session={session} onPick={run.pick} />
     </Screen>
   );
@@ -229,9 +229,9 @@ function Stops({ asking }: { asking: Asking }) {
       onNo={asking.no}
       deeds={
         <>
-          <Deed onDo={asking.no}>No, go back</Deed>
+          <Deed onDo={asking.no}>{asking.words.no}</Deed>
           <Deed weight="grave" onDo={asking.yes}>
-            Yes, it is so: go on
+            {asking.words.yes}
           </Deed>
         </>
       }

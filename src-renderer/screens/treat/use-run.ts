@@ -28,7 +28,13 @@ export type Looking =
   | { readonly state: 'failed'; readonly fault: Fault };
 
 /** Something that must be answered with yes before it goes on. */
-export type Asking = { readonly stops: readonly Stop[]; readonly yes: () => void; readonly no: () => void };
+export type Asking = {
+  readonly stops: readonly Stop[];
+  readonly yes: () => void;
+  readonly no: () => void;
+  /** What each answer does, in words: a bare yes to "is it pounds?" would write the kilograms. */
+  readonly words: { readonly yes: string; readonly no: string };
+};
 
 export type Run = {
   readonly form: FormState<Record<string, string>>;
@@ -112,6 +118,7 @@ export function useRun(id: string, session: Session): Run {
     if (said.current.has(code)) return void yes();
     setAsking({
       stops: [{ code, text: message }],
+      words: { yes: 'It is so: write it', no: 'Go back, write nothing' },
       yes: () => {
         setAsking(undefined);
         void yes();
@@ -125,10 +132,11 @@ export function useRun(id: string, session: Session): Run {
   }, [now, asking, yes, no, putBack]);
 
   /** Goes on when nothing has to be asked, or asks first. */
-  const ask = (stops: readonly Stop[], goOn: () => void, goBack: () => void) => {
+  const ask = (stops: readonly Stop[], words: Asking['words'], goOn: () => void, goBack: () => void) => {
     if (stops.length === 0) return goOn();
     setAsking({
       stops,
+      words,
       yes: () => {
         for (const stop of stops) said.current.add(stop.code);
         setAsking(undefined);
@@ -154,7 +162,13 @@ export function useRun(id: string, session: Session): Run {
     setTrouble(undefined);
     show([]);
     const leave = () => set({ ...afterOne(values), read: '' });
-    ask(stopsAtOnce(dose, standingOf(session, subject)), () => setStage({ at: 'weight', dose }), leave);
+    const words = { yes: 'Treat it all the same', no: 'Leave it, take another' };
+    ask(
+      stopsAtOnce(dose, standingOf(session, subject)),
+      words,
+      () => setStage({ at: 'weight', dose }),
+      leave,
+    );
   };
 
   const pick = (subject: string) => {
@@ -195,6 +209,7 @@ export function useRun(id: string, session: Session): Run {
     const stops = weighed.stops.filter((stop) => !known.has(stop.code) && !said.current.has(stop.code));
     ask(
       stops,
+      { yes: `It is ${weighed.who.weight ?? weight}: go on`, no: 'Change the weight' },
       () => setStage({ at: 'dose', dose: weighed }),
       () => undefined,
     );
@@ -218,6 +233,7 @@ export function useRun(id: string, session: Session): Run {
         code: `refused.${each.line}`,
         text: `${each.name}: ${each.refused?.text ?? 'the label has no dose for it'}. Was it given all the same?`,
       })),
+      { yes: 'It was given: record it', no: 'Go back, record nothing' },
       () => {
         if (!isRetry.current) write.next();
         sent.current = { dose, values, rest, done: [] };
