@@ -1,6 +1,6 @@
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
-import { ariaSort, HeadButton, type RowsProps } from './list.tsx';
+import { ariaSort, HeadButton, type RowsProps } from './list-head.tsx';
 import { moveTo } from './list-rows.ts';
 
 /** A first guess at the height of a row in rem; each row is measured once it is in the page. */

@@ -3,6 +3,7 @@ import { useCommand } from '../shell/commands.ts';
 import { Deed } from './deed.tsx';
 import { downloadText } from './download.ts';
 import { Keys } from './keys.tsx';
+import { ariaSort, HeadButton, type RowsProps } from './list-head.tsx';
 import { type Column, filterRows, moveTo, type Order, orderRows, searchTexts, toCsv } from './list-rows.ts';
 
 export type { Column } from './list-rows.ts';
@@ -13,16 +14,6 @@ const plainMost = 500;
 const filterFrom = 8;
 
 const LongRows = lazy(() => import('./list-long.tsx'));
-
-export type RowsProps<R> = {
-  rows: readonly R[];
-  columns: readonly Column<R>[];
-  rowKey: (row: R) => string;
-  label: string;
-  order: Order | undefined;
-  onOrder: (key: string) => void;
-  onOpen: ((row: R) => void) | undefined;
-};
 
 /**
  * A list: filter, order by any column, keys (arrows, Page, Home, End, Enter), save as a file. Up to 500 rows it
@@ -119,31 +110,6 @@ export function List<R>({
       )}
     </div>
   );
-}
-
-/** The heads of the columns say by a word which way the list is ordered, not by an arrow alone. */
-export function HeadButton<R>({
-  column,
-  order,
-  onOrder,
-}: {
-  column: Column<R>;
-  order: Order | undefined;
-  onOrder: (key: string) => void;
-}) {
-  const mark = order?.key !== column.key ? '' : order.isDown ? ' ↓' : ' ↑';
-  return (
-    <button type="button" className="head-button" onClick={() => onOrder(column.key)}>
-      {column.head}
-      <span aria-hidden="true">{mark}</span>
-    </button>
-  );
-}
-
-/** What a screen reader says of the order of a column. */
-export function ariaSort(key: string, order: Order | undefined): 'ascending' | 'descending' | undefined {
-  if (order?.key !== key) return undefined;
-  return order.isDown ? 'descending' : 'ascending';
 }
 
 function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: RowsProps<R>) {

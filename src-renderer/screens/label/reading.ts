@@ -46,7 +46,7 @@ const sampleWeights = ['20', '45', '80'] as const;
 export type Sample = { readonly weight: string; readonly text: string; readonly isDose: boolean };
 
 /**
- * What one dose line gives a sheep of 20, 45 and 80 kg, worked out as any dose is. Nothing while the line or the
+ * What one dose line gives a sheep of 20, 45 and 80 kg, worked out like every dose. Nothing while the line or the
  * strength it needs cannot be read yet; where the label gives no dose, why not.
  */
 export function sampleDoses(draft: LabelDraft, n: number): readonly Sample[] {

@@ -1,0 +1,37 @@
+import type { Column, Order } from './list-rows.ts';
+
+/** What the two ways of showing rows share: the plain table, and the one that shows only what can be seen. */
+export type RowsProps<R> = {
+  rows: readonly R[];
+  columns: readonly Column<R>[];
+  rowKey: (row: R) => string;
+  label: string;
+  order: Order | undefined;
+  onOrder: (key: string) => void;
+  onOpen: ((row: R) => void) | undefined;
+};
+
+/** The heads of the columns say by a word which way the list is ordered, not by an arrow alone. */
+export function HeadButton<R>({
+  column,
+  order,
+  onOrder,
+}: {
+  column: Column<R>;
+  order: Order | undefined;
+  onOrder: (key: string) => void;
+}) {
+  const mark = order?.key !== column.key ? '' : order.isDown ? ' ↓' : ' ↑';
+  return (
+    <button type="button" className="head-button" onClick={() => onOrder(column.key)}>
+      {column.head}
+      <span aria-hidden="true">{mark}</span>
+    </button>
+  );
+}
+
+/** What a screen reader says of the order of a column. */
+export function ariaSort(key: string, order: Order | undefined): 'ascending' | 'descending' | undefined {
+  if (order?.key !== key) return undefined;
+  return order.isDown ? 'descending' : 'ascending';
+}
