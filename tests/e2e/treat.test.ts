@@ -3,6 +3,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
 import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
 import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
+import { prepareScreens } from './setup.ts';
 import { type TreatFarm, tabTo, tagOf, treatFarm } from './treat-farm.ts';
 
 let browser: Browser;

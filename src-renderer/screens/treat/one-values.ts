@@ -87,7 +87,7 @@ export function oneProblems(values: OneValues): Problem[] {
 /** A field that was filled in, alone under its name; nothing when it was left empty. */
 function said<N extends string>(name: N, text: string): { [K in N]?: string } {
   const trimmed = text.trim();
-  // A name that is computed is typed as any text; it is N.
+  // A name that is computed is typed as plain text; it is N.
   return trimmed === '' ? {} : ({ [name]: trimmed } as { [K in N]?: string });
 }
 
