@@ -8,7 +8,7 @@ import './styles/figures.css';
 import { type ComponentType, lazy, Suspense } from 'react';
 import { useCall } from './hooks/use-call.ts';
 import { Await } from './parts/await.tsx';
-import { go, useLocation } from './router.tsx';
+import { go, useLocation, useVisit } from './router.tsx';
 import { ROUTES } from './routes.ts';
 import { useKeys } from './shell/commands.ts';
 import { ErrorBoundary } from './shell/error-boundary.tsx';
@@ -38,6 +38,7 @@ export function App() {
   useKeys();
   const farm = useCall('farm', {});
   const location = useLocation();
+  const visit = useVisit();
   const route = ROUTES[location.path];
   const Shown = screens.get(route.file);
   const waiting = (
@@ -67,8 +68,9 @@ export function App() {
           </ErrorBoundary>
         ) : (
           <Shell farm={value} place={route.place}>
-            {/* The key makes each address a screen of its own: nothing typed for one animal stays for the next. */}
-            <ErrorBoundary key={window.location.search} onToday={() => go({ to: 'today' })}>
+            {/* Each visit is a screen of its own: nothing typed for one animal stays for the next, and who asks once
+            more for what was just finished begins anew. */}
+            <ErrorBoundary key={visit} onToday={() => go({ to: 'today' })}>
               <Suspense fallback={waiting}>{Shown === undefined ? null : <Shown />}</Suspense>
             </ErrorBoundary>
           </Shell>

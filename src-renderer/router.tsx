@@ -11,9 +11,11 @@ export type Target = {
 
 const listeners = new Set<() => void>();
 let here: Location = readAddress(window.location.search);
+let visits = 0;
 
 function arrive(): void {
   here = readAddress(window.location.search);
+  visits += 1;
   for (const listener of listeners) listener();
 }
 window.addEventListener('popstate', arrive);
@@ -28,7 +30,8 @@ export function targetOf(command: Command): Target | undefined {
 /** Goes to a screen. `replace` leaves no step back, for when the step before is done with. */
 export function go(target: Target, how: { replace?: boolean } = {}): void {
   const address = addressOf(target.to, target.params ?? {}, target.query);
-  if (how.replace === true) window.history.replaceState(null, '', address);
+  const isHere = address === `${window.location.pathname}${window.location.search}`;
+  if (how.replace === true || isHere) window.history.replaceState(null, '', address);
   else window.history.pushState(null, '', address);
   arrive();
 }
@@ -46,6 +49,17 @@ export function useLocation(): Location {
       return () => listeners.delete(listener);
     },
     () => here,
+  );
+}
+
+/** How many times somebody has gone anywhere; another number is another visit, also of the same address. */
+export function useVisit(): number {
+  return useSyncExternalStore(
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    () => visits,
   );
 }
 
