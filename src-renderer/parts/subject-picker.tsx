@@ -2,6 +2,7 @@ import { type KeyboardEvent, type ReactNode, type Ref, useContext, useRef, useSt
 import type { Reply } from '../../src-shared/calls/all.ts';
 import type { Fault } from '../../src-shared/refusal.ts';
 import { desk } from '../desk.ts';
+import { Deed } from './deed.tsx';
 import { FormScope, fieldId } from './field.tsx';
 
 export type SubjectRow = Reply<'find-subject'>['found'][number];
@@ -96,6 +97,13 @@ export function SubjectPicker({
         }}
         onKeyDown={press}
       />
+      {/* For a hand at the mouse or a screen without keys; who types or reads a tag presses Enter. */}
+      {typed.trim() === '' ? null : (
+        <>
+          {' '}
+          <Deed onDo={() => void look()}>Look it up</Deed>
+        </>
+      )}
       <div id={`${id}-state`} role="status">
         {looking.state === 'looking' ? 'Looking…' : null}
         {looking.state === 'none' ? `Nothing on record is called “${typed.trim()}”. Check the number.` : null}
