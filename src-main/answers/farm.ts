@@ -268,26 +268,43 @@ function recordPrescription(context: Context, asked: Asked<'record-prescription'
   });
 }
 
+/** Records of one sort with the instant of what they tell, newest first. */
+function newestFirst<T>(tx: Reader, what: string): { data: T; at: string }[] {
+  return tx
+    .all<{ data: string; at: string }>(
+      'SELECT data, at FROM record WHERE what = ? ORDER BY at DESC, seq DESC',
+      what,
+    )
+    .map((row) => ({ data: JSON.parse(row.data) as T, at: row.at }));
+}
+
 function papers(context: Context) {
   const tx = context.store.read;
-  const named = <T extends { vet: string; medicine?: string | undefined }>(data: T) => ({
-    ...data,
-    vetName: personName(tx, data.vet),
-    ...(data.medicine === undefined ? {} : { medicineName: medicineName(tx, data.medicine) }),
-  });
+  const zone = onlyHolding(tx)?.zone ?? 'UTC';
   return {
-    instructions: recordsOf<DataOf<'instruction-given'>>(tx, 'instruction').map(named),
-    prescriptions: recordsOf<DataOf<'prescription-received'>>(tx, 'prescription').map((data) => ({
-      ...named(data),
-      ...(data.quantity === undefined
-        ? {}
-        : {
-            quantityText: printAmount(
-              amountOf(data.quantity.kind, unitsOf(data.quantity)),
-              labelsOf(tx, data.medicine)[0]?.terms.piece,
-            ),
-          }),
+    instructions: newestFirst<DataOf<'instruction-given'>>(tx, 'instruction').map(({ data, at }) => ({
+      ...data,
+      vetName: personName(tx, data.vet),
+      ...(data.medicine === undefined ? {} : { medicineName: medicineName(tx, data.medicine) }),
+      subjectNames: subjectsOf(tx, data.subjects).map((row) => row.shown),
+      given: dayOf(parseInstant(at, 'given'), zone),
     })),
+    prescriptions: newestFirst<DataOf<'prescription-received'>>(tx, 'prescription')
+      // By the day on the paper: it may have been typed in long after.
+      .toSorted((a, b) => b.data.written.localeCompare(a.data.written))
+      .map(({ data }) => ({
+        ...data,
+        vetName: personName(tx, data.vet),
+        medicineName: medicineName(tx, data.medicine),
+        ...(data.quantity === undefined
+          ? {}
+          : {
+              quantityText: printAmount(
+                amountOf(data.quantity.kind, unitsOf(data.quantity)),
+                labelsOf(tx, data.medicine)[0]?.terms.piece,
+              ),
+            }),
+      })),
   };
 }
 

@@ -44,7 +44,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
       const subject = tally ? tallied(act, session, row, tally, happened) : { row, heads: row.heads };
       lines.forEach((line) => {
         const at = session.plan.lines.findIndex((each) => each.line === line.line);
-        if (item.doses[at] === null) return;
+        if (item.doses[at] === null && item.toWeigh?.includes(at) !== true) return;
         decided.push(
           decideAdministration(tx, shelf, act.id(), {
             ...line,

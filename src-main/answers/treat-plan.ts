@@ -128,6 +128,7 @@ export function planSession(
 
   for (const row of subjects) {
     const weight = weighed ?? weightOf(row);
+    const toWeigh: number[] = [];
     const doses = lines.map((line, i) => {
       const said = lines.length > 1 ? `${line.revision.terms.name}: ` : '';
       const leave = (code: string, text: string): null => {
@@ -143,10 +144,15 @@ export function planSession(
           : leave('not-if', dose.bars);
       } catch (thrown) {
         if (!(thrown instanceof Refusal)) throw thrown;
+        // Animal by animal there is a weigher at the race: it is planned, and dosed once it is weighed.
+        if (thrown.code === 'weight-missing' && asked.mode === 'each' && row.subject.startsWith('animal:')) {
+          toWeigh.push(i);
+          return null;
+        }
         return leave(thrown.code, thrown.message);
       }
     });
-    if (doses.every((dose) => dose === null)) continue;
+    if (doses.every((dose) => dose === null) && toWeigh.length === 0) continue;
     doses.forEach((dose, i) => {
       if (dose) needs[i] = (needs[i] ?? 0) + baseOf(dose.worked.draw) * row.heads;
     });
@@ -155,11 +161,13 @@ export function planSession(
       ...(weight ? { weight: printWeight(weight) } : {}),
       ...(row.weighed_on && !weighed ? { weighedOn: row.weighed_on } : {}),
       doses: doses.map((dose, i) => (dose ? shownDose(dose.worked, lines[i]?.revision.terms.piece) : null)),
+      toWeigh: toWeigh.length > 0,
     });
     kept.push({
       subject: row.subject,
       heads: row.heads,
       doses: doses.map((dose) => (dose ? amountData(dose.worked.draw.kind, baseOf(dose.worked.draw)) : null)),
+      ...(toWeigh.length > 0 ? { toWeigh } : {}),
     });
   }
 
@@ -294,6 +302,13 @@ function sessionWarnings(rows: PlanReply['rows'], lines: number): Warning[] {
     warnings.push({
       code: 'several-medicines',
       text: 'Several medicines at once: the label periods may no longer hold. Ask the vet.',
+    });
+  }
+  const unweighed = rows.filter((row) => row.toWeigh).length;
+  if (unweighed > 0) {
+    warnings.push({
+      code: 'weigh-at-the-race',
+      text: `${unweighed} to be weighed at the race: what they need is not in the amounts yet`,
     });
   }
   if (rows.length === 0) warnings.push({ code: 'nobody', text: 'Nobody is left to treat' });

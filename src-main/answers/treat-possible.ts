@@ -25,7 +25,7 @@ export function possiblyHolds(
       const terms = termsOf(line.revision);
       const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
       // Not planned for this line, so not given by it. A line the label lost is bounded by the label's other rows.
-      if (planned?.doses[i] == null) return [];
+      if (planned?.doses[i] == null && planned?.toWeigh?.includes(i) !== true) return [];
       return [
         decideHolds(terms, {
           class: row.class,

@@ -59,6 +59,8 @@ const planRow = shownSubject.extend({
   weight: z.string().optional(),
   weighedOn: z.string().optional(),
   doses: z.array(doseSchema.nullable()),
+  /** It has no weight yet: weigh it at the race, then its dose is worked out. */
+  toWeigh: z.boolean(),
 });
 const leftOutRow = shownSubject.extend({ why: deviationSchema });
 const planLine = z.strictObject({

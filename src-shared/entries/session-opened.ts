@@ -37,6 +37,8 @@ export const sessionOpened = entryKind({
           heads: z.number().int().min(1),
           /** Planned dose a head, one for each line; a line it gets nothing of is null. */
           doses: z.array(amountSchema.nullable()),
+          /** Lines, counted from 0, whose dose waits for the weigher at the race: planned, and not yet known. */
+          toWeigh: z.array(z.number().int().min(0).max(9)).max(10).optional(),
         }),
       )
       .max(50_000),

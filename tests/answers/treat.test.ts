@@ -52,11 +52,29 @@ describe('planning is strict', () => {
     const unknown = await ewe(TAG(2));
     const plan = await desk.ask('plan-session', {
       holding,
+      mode: 'mass',
       subjects: [known, unknown],
       lines: [{ medicine, reason: 'worms' }],
     });
     expect(plan.rows.map((row) => [row.subject, row.doses[0]?.draw.text])).toEqual([[known, '6 mL']]);
     expect(plan.leftOut.map((row) => [row.shown, row.why.code])).toEqual([[TAG(2), 'weight-missing']]);
+  });
+
+  test('with a weigher at the race an animal without a weight is planned, dosed once weighed, and held when unread', async () => {
+    const { medicine } = await drench();
+    const [one, two] = [await ewe(TAG(1)), await ewe(TAG(2))];
+    const ask = { holding, subjects: [one, two], lines: [{ medicine, reason: 'worms' }] };
+    const plan = await desk.ask('plan-session', ask);
+    expect(plan.rows.map((row) => [row.doses[0], row.toWeigh])).toEqual([
+      [null, true],
+      [null, true],
+    ]);
+    const { session: id } = await desk.ask('open-session', { ...ask, name: 'Worming' });
+    expect((await desk.refused('treat', { session: id, subject: one })).code).toBe('weight-missing');
+    expect((await desk.ask('treat', { session: id, subject: one, weight: '60 kg' })).quantity).toBe('6 mL');
+    await desk.ask('close-session', { session: id, headsThrough: 2 });
+    const held = (await desk.ask('clear-list', { at: '2026-05-02' })).held;
+    expect(held.map((row) => row.subject)).toEqual([one, two]);
   });
 
   test('an expired bottle is never planned from: the plan is short instead', async () => {

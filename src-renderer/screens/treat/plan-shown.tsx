@@ -53,8 +53,8 @@ export function PlanShown({ plan }: { plan: Called<Plan> }) {
       {unweighed === 0 ? null : (
         <Notice>
           <p>
-            {count(unweighed, 'has', 'have')} no weight. Weigh under Flock first, or at the race: read the
-            tag, say that it is to be treated after all, and type the weight.
+            {count(unweighed, 'has', 'have')} no weight and cannot be dosed all at once: weigh them under
+            Flock first, or plan the work animal by animal.
           </p>
         </Notice>
       )}
@@ -78,9 +78,12 @@ export function PlanShown({ plan }: { plan: Called<Plan> }) {
             head: lines.length > 1 ? line.name : 'Dose, a head',
             text: (row: Plan['rows'][number]) => {
               const dose = row.doses[n];
-              return dose == null ? 'none' : (dose.working[0]?.text ?? dose.draw.text);
+              if (dose == null) return row.toWeigh ? 'weigh at the race' : 'none';
+              return dose.working[0]?.text ?? dose.draw.text;
             },
-            show: (row: Plan['rows'][number]) => <Dose dose={row.doses[n] ?? null} heads={row.heads} />,
+            show: (row: Plan['rows'][number]) => (
+              <Dose dose={row.doses[n] ?? null} heads={row.heads} toWeigh={row.toWeigh} />
+            ),
             order: (row: Plan['rows'][number]) => unitsOf(row.doses[n] ?? null),
           })),
         ]}
@@ -102,8 +105,8 @@ function unitsOf(dose: Shown): number {
       : amount.pieces;
 }
 
-function Dose({ dose, heads }: { dose: Shown; heads: number }) {
-  if (dose === null) return <>none</>;
+function Dose({ dose, heads, toWeigh }: { dose: Shown; heads: number; toWeigh: boolean }) {
+  if (dose === null) return <>{toWeigh ? 'weigh at the race' : 'none'}</>;
   return (
     <>
       <strong>{dose.draw.text}</strong>
