@@ -1,3 +1,4 @@
+import './flock.css';
 import { useEffect, useRef, useState } from 'react';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm, withoutEmpty } from '../../hooks/use-form.ts';

@@ -1,3 +1,4 @@
+import './flock.css';
 import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
@@ -83,6 +84,7 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
           rowKey={(row) => row.subject}
           label="Members"
           fileName={`group ${group.name}`}
+          first={{ key: 'shown', isDown: false }}
           onOpen={(row) => go({ to: 'flock/subject/:subject', params: { subject: row.subject } })}
           empty={<Empty>Nobody is in this group yet. Put them in above, by number or all of a class.</Empty>}
         />

@@ -1,3 +1,4 @@
+import './flock.css';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';

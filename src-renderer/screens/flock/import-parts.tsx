@@ -113,6 +113,19 @@ export function PreviewParts({
   );
 }
 
+/** What a question is about, in a word for the margin. */
+const questionLabels: Readonly<Record<string, string>> = {
+  'date-order': 'Dates',
+  'weight-unit': 'Unit',
+  decimal: 'Comma or point',
+  class: 'Class',
+  'default-class': 'Class',
+  sex: 'Sex',
+  'weight-check': 'Odd weights',
+  'weight-jump': 'Far from the last',
+  day: 'Day',
+};
+
 function Questions({
   asked,
   onAnswer,
@@ -128,20 +141,17 @@ function Questions({
           const code = question.code.replace(/^ask:/, '');
           const shared = {
             name: `question-${n}`,
+            label: questionLabels[code] ?? 'Question',
+            hint: <span className="flock-asks">{question.message}</span>,
             value: answer,
             onChange: (value: string) => onAnswer(key, value),
           };
           const options = question.choices.map((value) => ({ value, label: sayChoice(code, value) }));
-          if (code === 'day') return <DayField key={key} {...shared} label={question.message} />;
+          if (code === 'day') return <DayField key={key} {...shared} />;
           return options.length > 4 ? (
-            <Select
-              key={key}
-              {...shared}
-              label={question.message}
-              options={[{ value: '', label: 'Choose one' }, ...options]}
-            />
+            <Select key={key} {...shared} options={[{ value: '', label: 'Choose one' }, ...options]} />
           ) : (
-            <Choice key={key} {...shared} label={question.message} options={options} />
+            <Choice key={key} {...shared} options={options} />
           );
         })}
       </div>
@@ -205,7 +215,13 @@ const rowColumns: readonly Column<Row>[] = [
     show: (row) => <strong>{sayState(row)}</strong>,
     share: 0.8,
   },
-  { key: 'shown', head: 'Animal', text: (row) => row.shown, share: 1.2 },
+  {
+    key: 'shown',
+    head: 'Animal',
+    text: (row) => row.shown,
+    show: (row) => <span className="flock-number">{row.shown}</span>,
+    share: 1.2,
+  },
   { key: 'message', head: 'Why', text: (row) => row.message ?? '', share: 3 },
 ];
 

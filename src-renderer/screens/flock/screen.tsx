@@ -2,10 +2,10 @@ import './flock.css';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
-import { CommandDeed, Deed } from '../../parts/deed.tsx';
+import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty } from '../../parts/sentence.tsx';
+import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
@@ -27,7 +27,7 @@ export default function FlockScreen() {
     <Screen
       title="Flock"
       lead={
-        farm.state === 'ready'
+        farm.state === 'ready' && farm.value.counts.animals + farm.value.counts.lots > 0
           ? `${count(farm.value.counts.animals, 'named animal', 'named animals')}, ${count(farm.value.counts.lots, 'lot', 'lots')} and ${count(farm.value.counts.groups, 'group', 'groups')}.`
           : undefined
       }
@@ -36,9 +36,6 @@ export default function FlockScreen() {
           <CommandDeed id="add-animal" />
           <CommandDeed id="set-group" />
           <CommandDeed id="depart" />
-          <CommandDeed id="import-animals" />
-          <CommandDeed id="import-weighings" />
-          <CommandDeed id="imports" />
         </>
       }
     >
@@ -53,6 +50,19 @@ export default function FlockScreen() {
       </Section>
       <Section title="All of them">
         <FlockList />
+      </Section>
+      <Section title="Files">
+        <Sentences label="Files">
+          <Sentence margin="Flock list" deed={<CommandDeed id="import-animals" />}>
+            A list from a spreadsheet becomes animals. Every line is shown before it is taken.
+          </Sentence>
+          <Sentence margin="Weights" deed={<CommandDeed id="import-weighings" />}>
+            What the crate or scale wrote down becomes weights of animals that are in the book.
+          </Sentence>
+          <Sentence margin="Taking back" deed={<DeedLink to="flock/imports">See what came in</DeedLink>}>
+            A file that should not have come in is taken back as a whole.
+          </Sentence>
+        </Sentences>
       </Section>
     </Screen>
   );
@@ -96,26 +106,26 @@ function FlockList() {
   const [isHere, setHere] = useState(true);
   const groups = useCall('groups', {});
   const members = useCall('group', group === '' ? null : { group });
-  const animals = useCall('animals', { present: isHere, limit: 25_000 });
+  // The first of them are there at once; the whole flock follows while they are looked at.
+  const first = useCall('animals', { present: isHere });
+  const isMore = first.state === 'ready' && first.value.next !== undefined;
+  const whole = useCall('animals', isMore ? { present: isHere, limit: 25_000 } : null);
+  const animals = whole.state === 'loading' ? first : whole;
   const lots = useCall('lots', { empty: !isHere });
 
+  const animalRows = animals.state === 'ready' ? animals.value.animals : undefined;
+  const lotRows = lots.state === 'ready' ? lots.value.lots : undefined;
+  const memberRows = members.state === 'ready' ? members.value.members : undefined;
   const all = useMemo(
-    () =>
-      animals.state === 'ready' && lots.state === 'ready'
-        ? [...lots.value.lots.filter((lot) => lot.present === isHere), ...animals.value.animals]
-        : [],
-    [animals, lots, isHere],
+    () => [...(lotRows ?? []).filter((lot) => lot.present === isHere), ...(animalRows ?? [])],
+    [animalRows, lotRows, isHere],
   );
-  const inGroup = useMemo(
-    () => (members.state === 'ready' ? new Set(members.value.members.map((one) => one.subject)) : undefined),
-    [members],
-  );
+  const inGroup = useMemo(() => new Set(memberRows?.map((one) => one.subject)), [memberRows]);
   const rows = useMemo(
     () =>
       all.filter(
         (row) =>
-          (sheepClass === '' || row.class === sheepClass) &&
-          (group === '' || inGroup?.has(row.subject) === true),
+          (sheepClass === '' || row.class === sheepClass) && (group === '' || inGroup.has(row.subject)),
       ),
     [all, sheepClass, group, inGroup],
   );
@@ -178,7 +188,11 @@ function FlockList() {
                   onOpen={open}
                   empty={isNarrowed ? <NothingLeft onAll={showAll} isHere={isHere} /> : <NobodyYet />}
                 />
-                {page.total > page.animals.length ? (
+                {page.total > page.animals.length && whole.state === 'loading' ? (
+                  <p className="hint" role="status">
+                    Reading the other {(page.total - page.animals.length).toLocaleString('en-GB')}…
+                  </p>
+                ) : page.total > page.animals.length ? (
                   <p className="hint">
                     The first {page.animals.length.toLocaleString('en-GB')} of{' '}
                     {page.total.toLocaleString('en-GB')} are listed. Find the others by number above.

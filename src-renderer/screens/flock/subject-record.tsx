@@ -16,7 +16,7 @@ const treatmentColumns: readonly Column<Treatment>[] = [
   { key: 'until', head: 'Meat held until', text: (row) => row.until },
 ];
 
-/** What was given to it, or to a lot while it was in there. Enter opens one to correct it. */
+/** What was given to it, or to a lot while it was in there. Enter opens one, where it can be corrected. */
 export function Treatments({ page }: { page: SubjectPage }) {
   return (
     <Section title="Treatments">
@@ -28,7 +28,7 @@ export function Treatments({ page }: { page: SubjectPage }) {
         fileName={`treatments ${page.who.shown}`}
         first={{ key: 'local', isDown: true }}
         onOpen={(row) =>
-          go({ to: 'book/correct/:administration', params: { administration: row.administration } })
+          go({ to: 'book/treatment/:administration', params: { administration: row.administration } })
         }
         empty={<Empty>Nothing was given to it on record.</Empty>}
       />
@@ -87,11 +87,7 @@ export function Numbers({ page }: { page: SubjectPage }) {
             <Sentence
               key={margin}
               margin={margin}
-              small={
-                margin === 'Before'
-                  ? 'It is still found by these, and no other animal can have them.'
-                  : undefined
-              }
+              small={margin === 'Before' ? 'It is still found by these.' : undefined}
             >
               {number}
             </Sentence>

@@ -170,7 +170,7 @@ function Holds({ page }: { page: SubjectPage }) {
         .join(', '),
       from: hold.from ?? page.now,
       until: hold.state === 'until' || hold.state === 'dormant' ? hold.until : undefined,
-      text: hold.text,
+      text: hold.text.replace(/^[A-Z][a-z ]*? (?=held|clear)|^[A-Z][a-z ]*: /, ''),
     }));
   if (rows.length === 0) return null;
   return (

@@ -72,7 +72,7 @@ export function weighedOf(code: string): (typeof WEIGHED_HOW)[number] | undefine
 export const leftOptions: readonly ChoiceOption[] = [
   { value: 'slaughter', label: 'To slaughter' },
   { value: 'sold', label: 'Sold' },
-  { value: 'moved', label: 'Moved away', hint: 'to another keeper or place, not sold' },
+  { value: 'moved', label: 'Moved away', hint: 'to another place or keeper' },
   { value: 'died', label: 'Died' },
   { value: 'killed-on-farm', label: 'Killed on the farm' },
   { value: 'lost', label: 'Lost or not found' },

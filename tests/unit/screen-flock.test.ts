@@ -1,0 +1,137 @@
+import { expect, test } from 'vitest';
+import {
+  type FileQuestion,
+  keyOfQuestion,
+  mergeQuestions,
+  optionsOf,
+  sayChoice,
+  sayState,
+  sayTotals,
+} from '../../src-renderer/screens/flock/import-state.ts';
+import { headsOf, sayLocal, sayWho } from '../../src-renderer/screens/flock/words.ts';
+
+const question = (code: string, more: Partial<FileQuestion> = {}): FileQuestion => ({
+  code: `ask:${code}`,
+  message: `about ${code}`,
+  choices: [],
+  lines: [],
+  ...more,
+});
+const none = new Set<string>();
+
+test('an answered question stays to be changed; one that is gone unanswered goes', () => {
+  const dates = question('date-order');
+  const gimmer = question('class', { word: 'gimmer' });
+  const theave = question('class', { word: 'theave' });
+  const begun = mergeQuestions([], [dates, gimmer, theave]);
+  expect(begun.map((one) => one.key)).toEqual(['date-order ', 'class gimmer', 'class theave']);
+  const answered = begun.map((one) => (one.question === dates ? { ...one, answer: 'dmy' } : one));
+  // The desk no longer asks about the dates, and a column was changed so that only one word is left.
+  expect(mergeQuestions(answered, [theave]).map((one) => [one.key, one.answer])).toEqual([
+    ['date-order ', 'dmy'],
+    ['class theave', ''],
+  ]);
+});
+
+test('which column holds what is answered by the pickers and is no question of the list', () => {
+  expect(mergeQuestions([], [question('columns'), question('day')]).map((one) => one.key)).toEqual(['day ']);
+});
+
+test('answers become the options of the call, each word its own', () => {
+  const asked = [
+    { question: question('date-order'), answer: 'mdy' },
+    { question: question('class', { word: 'gimmer' }), answer: 'hogg' },
+    { question: question('class', { word: 'theave' }), answer: 'refuse' },
+    { question: question('sex', { word: 'x' }), answer: 'female' },
+    { question: question('weight-check'), answer: 'take' },
+    { question: question('weight-jump'), answer: 'refuse' },
+    { question: question('decimal'), answer: '' },
+  ].map((one) => ({ ...one, key: keyOfQuestion(one.question) }));
+  expect(optionsOf(asked, none)).toEqual({
+    dateOrder: 'mdy',
+    classWords: { gimmer: 'hogg', theave: 'refuse' },
+    sexWords: { x: 'female' },
+    oddWeights: 'take',
+    jumps: 'refuse',
+  });
+});
+
+test('a unit answered once is not sure; asked again in the same words it is', () => {
+  const unit = question('weight-unit', { message: 'More than half would weigh over 110 kg; kg or lb?' });
+  const asked = [{ key: keyOfQuestion(unit), question: unit, answer: 'kg' }];
+  expect(optionsOf(asked, none)).toEqual({ weightUnit: 'kg' });
+  expect(optionsOf(asked, new Set([keyOfQuestion(unit)]))).toEqual({ weightUnit: 'kg', unitIsSure: true });
+  const other = question('weight-unit', { message: 'Are these weights in kg or lb?' });
+  expect(keyOfQuestion(other)).not.toBe(keyOfQuestion(unit));
+});
+
+test('totals add up in words, and say that nothing is taken while something is asked', () => {
+  const totals = { in: 1240, taken: 1238, refused: 1, alreadyThere: 1 };
+  expect(sayTotals(totals, false)).toBe(
+    '1,240 lines in the file = 1,238 taken + 1 refused + 1 already there.',
+  );
+  expect(sayTotals(totals, true)).toBe(
+    '1,240 lines in the file. None is taken before the questions are answered.',
+  );
+});
+
+test('a line that only waits for an answer is not called refused', () => {
+  const row = { line: 2, state: 'refused', shown: 'x' } as const;
+  expect(sayState(row)).toBe('Refused');
+  expect(sayState({ ...row, waiting: true })).toBe('Waits');
+  expect(sayState({ ...row, state: 'already-there' })).toBe('Already there');
+});
+
+test('choices are said in words, and to refuse says what is left out', () => {
+  expect(sayChoice('date-order', 'dmy')).toBe('Day, month, year');
+  expect(sayChoice('class', 'ewe-lamb')).toBe('Ewe lamb');
+  expect(sayChoice('class', 'refuse')).toBe('None of these: leave its lines out');
+  expect(sayChoice('weight-check', 'refuse')).toBe('Leave these lines out');
+});
+
+test('who it is, in one line: an animal by its own weight, a lot by that of a head', () => {
+  const ewe = {
+    subject: 'animal:1',
+    shown: 'UK 0 123456 00001',
+    class: 'ewe',
+    heads: 1,
+    sex: 'female',
+    born: '2021-03-25',
+    milking: true,
+    present: true,
+    weight: '62.5 kg',
+    weighedOn: '2026-02-14T09:01',
+  };
+  expect(sayWho({ who: ewe, origin: 'bought', cameOn: '2026-01-02' })).toBe(
+    'Ewe, female, born 25 Mar 2021, in milk, bought 2 Jan 2026. 62.5 kg on 14 Feb 2026, 09:01.',
+  );
+  const lot = {
+    subject: 'lot:1',
+    shown: 'Store lambs',
+    class: 'ewe-lamb',
+    heads: 1200,
+    milking: false,
+    present: true,
+  };
+  expect(sayWho({ who: lot, origin: 'own' })).toBe('1,200 head, class ewe lamb. No weight is on record.');
+});
+
+test('heads are whole numbers and nothing else', () => {
+  expect([
+    headsOf('40'),
+    headsOf(' 1,200 '),
+    headsOf('4.5'),
+    headsOf('-4'),
+    headsOf(''),
+    headsOf('many'),
+  ]).toEqual([40, 1200, undefined, undefined, undefined, undefined]);
+});
+
+test('a day is read without doubt, and what is none stays as it is', () => {
+  expect([sayLocal('2026-04-12'), sayLocal('2026-04-12T09:05'), sayLocal(''), sayLocal('soon')]).toEqual([
+    '12 Apr 2026',
+    '12 Apr 2026, 09:05',
+    '',
+    'soon',
+  ]);
+});
