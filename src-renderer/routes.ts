@@ -68,6 +68,8 @@ export const ROUTES = {
   'farm/date': { file: 'farm/date', place: 'farm', title: 'Confirm the date' },
   'farm/look': { file: 'farm/look', place: 'farm', title: 'How Foldbook looks here' },
   'farm/papers': { file: 'papers/screen', place: 'farm', title: "The vet's papers" },
+  'farm/papers/instruction': { file: 'papers/instruction', place: 'farm', title: 'What the vet ordered' },
+  'farm/papers/prescription': { file: 'papers/prescription', place: 'farm', title: 'A prescription' },
   'farm/file': { file: 'farm/file', place: 'farm', title: 'The book as a file' },
 } as const satisfies Readonly<Record<string, Route>>;
 

@@ -1,6 +1,6 @@
 import { businessSet } from '../entries/business-set.ts';
 import { holdingSet } from '../entries/holding-set.ts';
-import { produceSchema } from '../entries/parts.ts';
+import { amountSchema, produceSchema } from '../entries/parts.ts';
 import { ROLES } from '../entries/person-set.ts';
 import {
   daySchema,
@@ -145,8 +145,47 @@ export const farmCalls = {
     "The vet's instructions and prescriptions on record.",
     nothing,
     z.strictObject({
-      instructions: z.array(z.record(z.string(), z.unknown())),
-      prescriptions: z.array(z.record(z.string(), z.unknown())),
+      /** Newest first. */
+      instructions: z.array(
+        z.strictObject({
+          instruction: idSchema,
+          vet: idSchema,
+          vetName: z.string(),
+          medicine: idSchema.optional(),
+          medicineName: z.string().optional(),
+          what: z.string(),
+          subjects: z.array(subjectSchema),
+          /** The animals and lots it is for, as they are called now. */
+          subjectNames: z.array(z.string()),
+          periods: z.array(z.strictObject({ produce: produceSchema, period: z.string() })),
+          form: z.enum(['told', 'written']),
+          paper: z.string().optional(),
+          reason: z.string(),
+          /** The day the vet said or wrote it, local to the holding. */
+          given: daySchema,
+          validUntil: daySchema.optional(),
+        }),
+      ),
+      /** Newest first. */
+      prescriptions: z.array(
+        z.strictObject({
+          prescription: idSchema,
+          number: z.string(),
+          vet: idSchema,
+          vetName: z.string(),
+          medicine: idSchema,
+          medicineName: z.string(),
+          quantity: amountSchema.optional(),
+          quantityText: z.string().optional(),
+          written: daySchema,
+          validUntil: daySchema.optional(),
+          animals: z.string().optional(),
+          dose: z.string().optional(),
+          period: z.string().optional(),
+          diagnosis: z.string().optional(),
+          paper: z.string().optional(),
+        }),
+      ),
     }),
   ),
 };
