@@ -91,7 +91,7 @@ export async function demoViews(
   );
   const session = { holding, groups: [group.group], lines: [lineOf(injection.medicine)] };
   const request = (more: object) => ({ request: requestId(), by, ...session, ...more });
-  const each = await ask('open-session', request({ name: 'One by one (DEMO)', mode: 'each' }));
+  const each = await ask('open-session', request({ name: 'Lame ewes (DEMO)', mode: 'each' }));
   const mass = await ask('open-session', request({ name: 'All at once (DEMO)', mode: 'mass' }));
   const { waiting } = await ask('session', { session: each.session });
   const ewe = first(waiting, 'ewe that waits');
@@ -130,19 +130,25 @@ const isUsable = (medicine: string) => (one: Reply<'cabinet'>['containers'][numb
   one.medicine === medicine && (one.state === 'sealed' || one.state === 'open');
 
 function lineOf(medicine: string): Ask<'open-session'>['lines'][number] {
-  return { medicine, reason: 'Lameness', syringe: { capacity: '10 mL', graduation: '0.5 mL' } };
+  return { medicine, reason: 'Lameness', syringe: { capacity: '5 mL', graduation: '0.1 mL' } };
 }
 
-/** Those of the medicines whose dose for the group is worked out from a weight: such a dose has most to show. */
+/**
+ * Those of the medicines whose dose for the group is worked out from a weight, which has most to show, and needs no
+ * warning; first those whose label speaks in the unit of the scale.
+ */
 async function byWeight<T extends { medicine: string }>(
   ask: AskDesk,
   medicines: readonly T[],
   who: { holding: string; groups: string[] },
 ): Promise<T[]> {
-  const fit: T[] = [];
+  const fit: { one: T; isConverted: boolean }[] = [];
   for (const one of medicines) {
     const { rows } = await ask('plan-session', { ...who, lines: [lineOf(one.medicine)] });
-    if (rows.some((row) => row.doses[0]?.working.some((step) => step.code === 'by-weight'))) fit.push(one);
+    const codes = rows.flatMap((row) => row.doses[0]?.working ?? []).map((step) => step.code);
+    const isPlain = rows.every((row) => row.doses.every((dose) => dose?.warnings.length === 0));
+    if (codes.includes('by-weight') && isPlain)
+      fit.push({ one, isConverted: codes.includes('kilograms-to-pounds') });
   }
-  return fit;
+  return fit.toSorted((a, b) => Number(a.isConverted) - Number(b.isConverted)).map(({ one }) => one);
 }

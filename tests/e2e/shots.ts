@@ -73,6 +73,8 @@ async function lead(page: Page, origin: string, view: View): Promise<void> {
   for (const key of view.keys ?? []) await page.keyboard.press(key);
   if (view.keys !== undefined) await page.getByRole('dialog').waitFor();
   await view.lead?.(page);
+  // The cursor may have drawn the page down; a picture begins at its top.
+  await page.evaluate(() => window.scrollTo(0, 0));
   await page.locator('.awaited').first().waitFor({ state: 'detached' });
 }
 
@@ -89,6 +91,7 @@ async function take(
   const context = await browser.newContext({
     viewport: { width: look.width, height: look.height },
     colorScheme: look.scheme,
+    locale: 'en-GB',
     reducedMotion: 'reduce',
   });
   try {
