@@ -27,6 +27,8 @@ export function dayDesk(start: string = day.CLOCK.set) {
 
   return {
     book,
+    /** The desk itself, for serving it to a browser. */
+    desk,
     /** Every writing call that was taken, as it was sent and answered. */
     sent,
     at(instant: string) {
