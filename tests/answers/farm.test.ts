@@ -152,6 +152,12 @@ describe('papers of the vet', () => {
     expect((await desk.ask('papers', {})).instructions).toMatchObject([
       { vetName: 'Dr Wren', periods: [{ produce: 'meat', period: '42 d' }] },
     ]);
+    // What was said before, but written down after, stands below; the day is that of the farm, which is an hour on.
+    await desk.ask('record-instruction', { ...instruct, vet, happened: '2026-04-30T00:30', form: 'written' });
+    expect((await desk.ask('papers', {})).instructions).toMatchObject([
+      { form: 'told', given: '2026-05-01', subjectNames: [] },
+      { form: 'written', given: '2026-04-30' },
+    ]);
   });
 
   test('a prescription is for a medicine the book knows, and ends after it begins', async () => {

@@ -76,7 +76,7 @@ test('a prescription is said with what stands on it and nothing else', () => {
     written: '2026-05-01',
   };
   expect(prescriptionWords(paper, '2026-05-02')).toEqual({
-    margin: 'Prescribed',
+    margin: 'Written',
     text: 'Prescription RX 7 of Dr Wren is for Orvandrex injection, written on Friday 1 May 2026.',
     small: 'No last day was named.',
   });
@@ -87,6 +87,7 @@ test('a prescription is said with what stands on it and nothing else', () => {
     dose: '1 mL for 10 kg',
     validUntil: '2026-05-31',
   };
+  expect(prescriptionWords(full, '2026-05-31').margin).toBe('Valid');
   expect(prescriptionWords(full, '2026-06-01')).toEqual({
     margin: 'Ended',
     text: 'Prescription RX 7 of Dr Wren is for 200 mL of Orvandrex injection, written on Friday 1 May 2026.',

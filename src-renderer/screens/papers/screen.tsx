@@ -52,7 +52,7 @@ export default function PapersScreen() {
   return (
     <Screen
       title="The vet's papers"
-      lead="What the vet ordered and prescribed. Whoever inspects the book asks for these beside the treatments."
+      lead="What the vet ordered and prescribed, kept beside the treatments for whoever inspects the book."
     >
       <Await call={farm} what="Reading the calendar">
         {({ clock }) => (

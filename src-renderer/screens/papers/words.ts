@@ -80,7 +80,7 @@ export function prescriptionWords(paper: Prescription, today: string): PaperWord
     ['Diagnosis', paper.diagnosis],
   ] as const;
   return {
-    margin: isOver(paper.validUntil, today) ? 'Ended' : 'Prescribed',
+    margin: paper.validUntil === undefined ? 'Written' : isOver(paper.validUntil, today) ? 'Ended' : 'Valid',
     text: `Prescription ${paper.number} of ${paper.vetName} is for ${what}, written on ${dayInWords(paper.written)}.`,
     small: [
       ...rest.flatMap(([head, said]) => (said === undefined ? [] : [`${head}: ${stopped(said)}`])),
