@@ -35,7 +35,15 @@ export function LineFields({
         name={`${name}-medicine`}
         error={error('medicine')}
         picked={line.medicine === '' ? undefined : line.medicine}
-        onPick={(picked) => onChange({ medicine: picked?.medicine ?? '', doseLine: '', syringe: '' })}
+        onPick={(picked) =>
+          onChange({
+            medicine: picked?.medicine ?? '',
+            doseLine: '',
+            syringe: '',
+            instruction: '',
+            prescription: '',
+          })
+        }
       />
       {terms === undefined ? null : terms.doseLines.length > 1 ? (
         <Choice
@@ -73,6 +81,7 @@ export function LineFields({
           optional
         />
       )}
+      <VetPapers medicine={line.medicine} text={text} />
       {terms?.kind !== 'volume' ? null : (
         <>
           <Select
@@ -87,6 +96,55 @@ export function LineFields({
             </>
           )}
         </>
+      )}
+    </>
+  );
+}
+
+/** The vet's instruction and the prescription it is given by, where there are any for this medicine. */
+function VetPapers({
+  medicine,
+  text,
+}: {
+  medicine: string;
+  text: (field: 'instruction' | 'prescription') => TextProps;
+}) {
+  const papers = useCall('papers', medicine === '' ? null : {});
+  if (medicine === '' || papers.state !== 'ready') return null;
+  const instructions = papers.value.instructions.filter(
+    (one) => one.medicine === undefined || one.medicine === medicine,
+  );
+  const prescriptions = papers.value.prescriptions.filter((one) => one.medicine === medicine);
+  return (
+    <>
+      {instructions.length === 0 ? null : (
+        <Select
+          {...text('instruction')}
+          label="By the vet's instruction"
+          hint="The periods it states count; they can lengthen the label's and never shorten them."
+          options={[
+            { value: '', label: 'None: by the label' },
+            ...instructions.map((one) => ({
+              value: one.instruction,
+              label: `${one.vetName}, ${one.given}: ${one.what.slice(0, 60)}`,
+            })),
+          ]}
+          optional
+        />
+      )}
+      {prescriptions.length === 0 ? null : (
+        <Select
+          {...text('prescription')}
+          label="Prescription"
+          options={[
+            { value: '', label: 'None named' },
+            ...prescriptions.map((one) => ({
+              value: one.prescription,
+              label: `${one.number}, ${one.vetName}, ${one.written}`,
+            })),
+          ]}
+          optional
+        />
       )}
     </>
   );

@@ -16,6 +16,9 @@ export type PlanLine = {
   holds: string;
   marks: string;
   batch: string;
+  /** Id of the vet's instruction it is given by, and of the prescription; empty for none. */
+  instruction: string;
+  prescription: string;
 };
 
 export type PlanValues = {
@@ -43,6 +46,8 @@ export const emptyLine: PlanLine = {
   holds: '',
   marks: '',
   batch: '',
+  instruction: '',
+  prescription: '',
 };
 
 /** The plan of a form with nothing chosen yet. */
@@ -107,6 +112,8 @@ export function lineAsk(line: PlanLine, reason = line.reason): LineAsk {
     ...(line.doseLine === '' ? {} : { doseLine: line.doseLine }),
     ...(syringe === undefined ? {} : { syringe }),
     ...(source === 'ours' || line.batch.trim() === '' ? {} : { batch: line.batch }),
+    ...(line.instruction === '' ? {} : { instruction: line.instruction }),
+    ...(line.prescription === '' ? {} : { prescription: line.prescription }),
   };
 }
 
