@@ -40,7 +40,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   const context = await browser.newContext({
     viewport: { width: 1280, height: 900 },
-    locale: 'en-GB',
+    locale: 'en-US',
     timezoneId: day.ZONE,
     acceptDownloads: true,
   });

@@ -12,7 +12,7 @@ export type Hands = {
   goTo(deed: CommandId): Promise<void>;
   /** Presses a button or follows a link; `within` is the heading it stands under, where several are called so. */
   press(name: string, within?: string): Promise<void>;
-  /** Writes into a field over what stands there. A day or a time is typed as `isoToTyped` says. */
+  /** Writes into a field over what stands there. A day is typed as `typedDay` says, a time as `typedTime` does. */
   fill(label: string, text: string, within?: string): Promise<void>;
   /** Chooses from a box that drops down. */
   choose(label: string, option: string, within?: string): Promise<void>;
@@ -65,12 +65,16 @@ export function filePayload(file: { name: string; text: string }) {
   return { name: file.name, mimeType: 'text/csv', buffer: Buffer.from(file.text) };
 }
 
-/** "2026-03-16" as the keys that go into a box for a day in British order: "16032026". */
+/**
+ * "2026-03-16" as the keys that go into a box for a day: "03162026". Such boxes are drawn by the browser in the order
+ * of its own language, which is that of the United States in these tests; the words beneath the box tell both apart.
+ */
 export function typedDay(day: string): string {
-  return day.split('-').toReversed().join('');
+  const [year = '', month = '', date = ''] = day.split('-');
+  return `${month}${date}${year}`;
 }
 
-/** "06:00" as the keys that go into a box for a time. */
+/** "06:00" as the keys that go into a box for a time: "0600AM". Only for times before noon. */
 export function typedTime(time: string): string {
-  return time.replace(':', '');
+  return `${time.replace(':', '')}AM`;
 }

@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import { dayInWords } from '../../../src-renderer/parts/words.ts';
 import { arrive, type Hands, said, typedDay, typedTime } from './hands.ts';
 
 /** Corrects what was written of one treatment. */
@@ -32,6 +33,7 @@ export async function fillDeclaration(hands: Hands, { to, departs, going }: Cons
   await hands.page.getByLabel('To whom').waitFor();
   await hands.fill('To whom', to);
   await hands.fill('Day they leave', typedDay(day));
+  await said(hands, dayInWords(day));
   await hands.fill('Time they leave', typedTime(time));
   for (const [n, { animal }] of going.entries()) {
     await hands.read('Add by number', animal);
@@ -69,6 +71,7 @@ export async function printRecord(
   await hands.page.getByLabel('From').waitFor();
   await hands.fill('From', typedDay(from));
   await hands.fill('To', typedDay(to));
+  for (const day of [from, to]) await said(hands, dayInWords(day));
   await hands.send('Make the paper');
   return savePaper(hands, `treatment-record-${from}-${to}.pdf`);
 }
