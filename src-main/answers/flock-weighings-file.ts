@@ -129,7 +129,13 @@ function planWeighings(
   });
   // To take a weight no sheep has is no word about one far from the last; to refuse all odd ones is.
   const jumpsTaken =
-    jumpsAnswer ?? (oddWeights === 'refuse' ? 'refuse' : confirmed.has('weight-jump') ? 'take' : undefined);
+    jumpsAnswer === 'take' || jumpsAnswer === 'refuse'
+      ? jumpsAnswer
+      : confirmed.has('weight-jump')
+        ? 'take'
+        : oddWeights === 'refuse' && jumpsAnswer !== 'ask'
+          ? 'refuse'
+          : undefined;
   const jumps: { line: number; text: string }[] = [];
   const cells = new Map(table.rows.map((row) => [row.line, row.cells]));
   const called = (line: number) => calledRow(cells.get(line) ?? [], [columns.identity]);

@@ -101,8 +101,8 @@ const weighAsk = z.strictObject({
       day: daySchema.optional(),
       /** What becomes of weights no sheep has. */
       oddWeights: z.enum(['take', 'refuse']).optional(),
-      /** What becomes of weights far from the last one. */
-      jumps: z.enum(['take', 'refuse']).optional(),
+      /** What becomes of weights far from the last one; `ask` asks, though odd weights are refused. */
+      jumps: z.enum(['take', 'refuse', 'ask']).optional(),
     })
     .default({}),
 });

@@ -35,3 +35,29 @@ test('a weigh-crate file asks for its column of weights', () => {
     { code: 'ask:columns', field: 'columns.weight' },
   ]);
 });
+
+test('an answer about weights no sheep has is none about weights far from the last', () => {
+  const numbers = ['UK 0 123456 00001', 'UK 0 123456 00002', 'UK 0 123456 00003'];
+  for (const tag of numbers) {
+    const { animal } = book.call('set-animal', { holding: 'h1', tag, class: 'ewe', happened: '2026-03-01' });
+    book.call('weigh', {
+      subject: `animal:${animal}`,
+      weight: '60 kg',
+      how: 'scale',
+      happened: '2026-03-01',
+    });
+  }
+  const [plain, jump, odd] = numbers;
+  const file = book.file(
+    `Tag,Weight kg,Date\n${plain},61,2026-04-01\n${jump},95,2026-04-01\n${odd},136,2026-04-01\n`,
+  );
+  const asking = (options: object) => book.call('preview-weighings', { file, options });
+  expect(asking({ jumps: 'ask' }).questions.map((one) => one.code)).toContain('ask:weight-check');
+  for (const oddWeights of ['take', 'refuse']) {
+    expect(asking({ jumps: 'ask', oddWeights })).toMatchObject({
+      questions: [{ code: 'ask:weight-jump', lines: [3] }],
+      totals: { taken: 0 },
+    });
+  }
+  expect(asking({ jumps: 'take', oddWeights: 'refuse' }).totals).toMatchObject({ taken: 2, refused: 1 });
+});

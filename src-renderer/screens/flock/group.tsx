@@ -64,7 +64,7 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
   return (
     <Screen
       title={group.name}
-      lead={`${count(group.heads, 'head is', 'heads are')} here in ${count(group.subjects, 'animal or lot', 'animals and lots')}${dates === '' ? '' : `; ${dates}`}.`}
+      lead={`${count(group.heads, 'head is', 'heads are')} here${group.heads === group.subjects ? '' : ` in ${count(group.subjects, 'lot', 'animals and lots')}`}${dates === '' ? '' : `; ${dates}`}.`}
       deeds={
         <>
           {group.heads === 0 ? null : (

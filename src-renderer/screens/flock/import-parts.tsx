@@ -8,6 +8,7 @@ import { type Column, List } from '../../parts/list.tsx';
 import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { count } from '../../parts/words.ts';
+import { Box } from './box.tsx';
 import { type Asked, type Preview, sayChoice, sayState, sayTotals } from './import-state.ts';
 import type { Chosen, PreviewState } from './use-preview.ts';
 
@@ -177,19 +178,20 @@ function Columns({
         {Object.entries(names).map(([name, label]) => {
           const at = preview.columns[name] ?? -1;
           return (
-            <label key={name} className={at < 0 ? 'is-none' : undefined}>
-              {label}
-              <select value={String(at)} onChange={(event) => onColumn(name, Number(event.target.value))}>
-                <option value="-1">in no column</option>
-                {preview.header.map((head, n) => (
-                  // A header may say the same twice; where it stands is what tells two columns apart.
-                  // biome-ignore lint/suspicious/noArrayIndexKey: the place is what the option is about
-                  <option key={n} value={String(n)}>
-                    {head.trim() === '' ? `column ${n + 1}` : head.trim()}
-                  </option>
-                ))}
-              </select>
-            </label>
+            <Box
+              key={name}
+              label={label}
+              value={String(at)}
+              isFaint={at < 0}
+              onChange={(value) => onColumn(name, Number(value))}
+              options={[
+                { value: '-1', label: 'in no column' },
+                ...preview.header.map((head, n) => ({
+                  value: String(n),
+                  label: head.trim() === '' ? `column ${n + 1}` : head.trim(),
+                })),
+              ]}
+            />
           );
         })}
       </div>
@@ -269,7 +271,7 @@ export function Taken({
           <p>
             <strong>{what}</strong> {sayTotals(totals, false)}
           </p>
-          <p>{children}</p>
+          <p className="deeds">{children}</p>
         </Notice>
       </div>
       {refused.length === 0 ? null : (

@@ -94,6 +94,18 @@ function ByFilter({
       ? found.value.animals.filter((row) => inIt.has(row.subject) === isOut).map((row) => row.subject)
       : [];
   const what = count(moving.length, 'animal', 'animals');
+  const says =
+    found.state === 'loading' ? (
+      'Looking…'
+    ) : found.state === 'failed' ? (
+      found.fault.message
+    ) : moving.length === 0 ? (
+      `Nobody who answers to this is left to ${isOut ? 'take out' : 'put in'}.`
+    ) : (
+      <Deed onDo={() => onTake(moving, isOut ? `${what} taken out.` : `${what} put in.`)}>
+        {isOut ? `Take ${what} out` : `Put ${what} in`}
+      </Deed>
+    );
   return (
     <>
       <Select
@@ -110,20 +122,7 @@ function ByFilter({
         label="With this in a number"
         optional
         size={16}
-        {...(isAsked
-          ? {
-              readBack: (
-                <>
-                  {what} {isOut ? 'would be taken out.' : 'would be put in.'}{' '}
-                  {moving.length === 0 ? null : (
-                    <Deed onDo={() => onTake(moving, isOut ? `${what} taken out.` : `${what} put in.`)}>
-                      {isOut ? `Take ${what} out` : `Put ${what} in`}
-                    </Deed>
-                  )}
-                </>
-              ),
-            }
-          : {})}
+        {...(isAsked ? { readBack: says } : {})}
       />
     </>
   );

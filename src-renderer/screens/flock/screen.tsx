@@ -9,6 +9,7 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
+import { Box } from './box.tsx';
 import { type AnimalRow, classOptions, sayClass, sayLocal } from './words.ts';
 
 const open = (row: { subject: string }) =>
@@ -139,40 +140,32 @@ function FlockList() {
   return (
     <>
       <div className="flock-boxes">
-        <label>
-          Class
-          <select value={sheepClass} onChange={(event) => setClass(event.target.value)}>
-            <option value="">Every class</option>
-            {classOptions.map((one) => (
-              <option key={one.value} value={one.value}>
-                {one.label}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label>
-          Group
-          <select value={group} onChange={(event) => setGroup(event.target.value)}>
-            <option value="">In any group or none</option>
-            {groups.state === 'ready'
-              ? groups.value.groups.map((one) => (
-                  <option key={one.group} value={one.group}>
-                    {one.name}
-                  </option>
-                ))
-              : null}
-          </select>
-        </label>
-        <label>
-          Where
-          <select
-            value={isHere ? 'here' : 'gone'}
-            onChange={(event) => setHere(event.target.value === 'here')}
-          >
-            <option value="here">Here now</option>
-            <option value="gone">Left</option>
-          </select>
-        </label>
+        <Box
+          label="Class"
+          value={sheepClass}
+          onChange={setClass}
+          options={[{ value: '', label: 'Every class' }, ...classOptions]}
+        />
+        <Box
+          label="Group"
+          value={group}
+          onChange={setGroup}
+          options={[
+            { value: '', label: 'In any group or none' },
+            ...(groups.state === 'ready'
+              ? groups.value.groups.map((one) => ({ value: one.group, label: one.name }))
+              : []),
+          ]}
+        />
+        <Box
+          label="Where"
+          value={isHere ? 'here' : 'gone'}
+          onChange={(where) => setHere(where === 'here')}
+          options={[
+            { value: 'here', label: 'Here now' },
+            { value: 'gone', label: 'Left' },
+          ]}
+        />
       </div>
       <Await call={lots} what="Reading the lots">
         {() => (

@@ -19,11 +19,14 @@ const columnNames: Readonly<Record<(typeof WEIGH_COLUMNS)[number], string>> = {
   note: 'Note',
 };
 
+/** A weight that no sheep has and one far from the last are two questions: the answer to one is none to the other. */
+const asking = { jumps: 'ask' } as const;
+
 /** Brings in the weights a crate or scale wrote down: chosen, looked at, asked about, and only then taken. */
 export default function WeightsScreen() {
   const ask = useCallback(
     (token: string, columns: Readonly<Record<string, number>>, options: object) =>
-      desk.call('preview-weighings', { file: { token }, columns, options }),
+      desk.call('preview-weighings', { file: { token }, columns, options: { ...asking, ...options } }),
     [],
   );
   const state = usePreview(ask);
@@ -82,7 +85,11 @@ function Take({
       return form.show([{ message: 'Answer the questions above first; no line is taken before.' }]);
     }
     if (totals.taken === 0) return form.show([{ message: 'No line of this file can be taken.' }]);
-    void write.send({ file: { token: file.token }, columns: state.columns, options: state.options });
+    void write.send({
+      file: { token: file.token },
+      columns: state.columns,
+      options: { ...asking, ...state.options },
+    });
   };
   return (
     <Section title="Take them">
