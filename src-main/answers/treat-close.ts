@@ -77,7 +77,7 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
 /** Refuses (`before-it-began`) an end that comes before what it ends. */
 function notBefore(happened: Happened, since: string, what: string): void {
   if (happened.at >= since) return;
-  throw new Refusal('before-it-began', `The ${what} cannot have ended before its last entry.`, {
+  throw new Refusal('before-it-began', `The ${what} cannot have ended before it began.`, {
     field: 'happened',
     next: 'Check the date and the time.',
   });
@@ -118,8 +118,8 @@ export function resolvePossible(
   asked: Asked<'resolve-possible'>,
 ): Reply<'resolve-possible'> {
   return write<'resolve-possible'>(context, asked, (act) => {
-    const row = act.tx.get<{ state: string }>(
-      'SELECT state FROM hold WHERE subject = ? AND source = ? ORDER BY state = ? LIMIT 1',
+    const row = act.tx.get<{ state: string; from_at: string }>(
+      'SELECT state, from_at FROM hold WHERE subject = ? AND source = ? ORDER BY state = ? LIMIT 1',
       asked.subject,
       `hold:${asked.hold}`,
       'none',
@@ -128,7 +128,10 @@ export function resolvePossible(
     if (row.state === 'none')
       throw new Refusal('hold-ended', 'This hold has already ended.', { field: 'hold' });
     const { hold, subject, how, why } = asked;
-    act.add('hold-ended', { hold, subject, how, why });
+    // A day alone counts to its end: an answer that sorted before the hold would end nothing.
+    const happened = act.happened(undefined, asked.happened, 'end');
+    notBefore(happened, row.from_at, 'hold');
+    act.add('hold-ended', { hold, subject, how, why }, happened);
     return { done: true };
   });
 }

@@ -40,6 +40,8 @@ export type Watch = {
  */
 export async function watchPage(page: Page): Promise<Watch> {
   const heard: string[] = [];
+  // Colours that fade from one theme to the other would be measured half-way.
+  await page.emulateMedia({ reducedMotion: 'reduce' });
   page.on('console', (message) => {
     if (message.type() === 'error') heard.push(`console: ${message.text()}`);
   });

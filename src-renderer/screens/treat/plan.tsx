@@ -11,7 +11,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
-import { go } from '../../router.tsx';
+import { go, useLocation } from '../../router.tsx';
 import { LineFields } from './line-fields.tsx';
 import { PlanShown } from './plan-shown.tsx';
 import {
@@ -62,10 +62,16 @@ export default function PlanScreen() {
 }
 
 function PlanForm({ holdings }: { holdings: Reply<'farm'>['holdings'] }) {
-  const form = useForm<PlanValues & { holding: string }>('treat/plan', {
-    ...emptyPlan,
-    holding: holdings[0]?.holding ?? '',
-  });
+  const { group } = useLocation().query;
+  // A plan that begins with a group is another unfinished form than the one begun with nobody chosen.
+  const form = useForm<PlanValues & { holding: string }>(
+    group === undefined ? 'treat/plan' : `treat/plan/${group}`,
+    {
+      ...emptyPlan,
+      groups: group === undefined ? [] : [group],
+      holding: holdings[0]?.holding ?? '',
+    },
+  );
   const { values } = form;
   const lines = linesOf(values.lines);
   const plan = useCall('plan-session', planAsk(values.holding, values));
