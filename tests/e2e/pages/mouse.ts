@@ -20,9 +20,11 @@ export function mouse(page: Page): Hands {
       .getByRole('button', { name: begins(name) })
       .or(under(within).getByRole('link', { name: begins(name) }))
       .first();
+  // By its label and not by its role: a box for a day has none, and one with likely answers has another.
   const field = (label: string, within?: string) =>
     inGroup(within)
-      .getByRole('textbox', { name: begins(label) })
+      .getByLabel(begins(label))
+      .and(page.locator('input:not([type=radio]):not([type=checkbox]), textarea'))
       .first();
   const hands: Hands = {
     page,
@@ -42,8 +44,10 @@ export function mouse(page: Page): Hands {
     },
     async fill(label, text, within) {
       const box = field(label, within);
-      // Three clicks choose what stands there, so that it is written over.
-      await box.click({ clickCount: 3 });
+      const isDate = /^(?:date|time)/.test((await box.getAttribute('type')) ?? '');
+      // A date is written over from its left end; elsewhere three clicks choose what stands there.
+      if (isDate) await box.click({ position: { x: 12, y: 12 } });
+      else await box.click({ clickCount: 3 });
       await box.pressSequentially(text);
     },
     async choose(label, option, within) {
@@ -87,7 +91,11 @@ export function mouse(page: Page): Hands {
       await row.first().click();
     },
     async untilAt(label) {
-      await page.getByLabel(label, { exact: true }).first().waitFor();
+      await page
+        .getByLabel(label, { exact: true })
+        .or(page.getByRole('button', { name: label, exact: true }))
+        .first()
+        .waitFor();
     },
     async giveFile(label, file) {
       const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.getByLabel(label).click()]);
