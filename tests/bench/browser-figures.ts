@@ -1,5 +1,9 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
 import type { Page } from 'playwright-core';
-import { openBrowser, serveScreens } from '../e2e/browser.ts';
+import { openBrowser } from '../e2e/browser.ts';
+import { serveOwnScreens } from '../e2e/own-screens.ts';
 import { tagOf } from './farm.ts';
 import { type Farms, LARGE_HEADS, SMALL_HEADS, type TreatedFarm } from './farms.ts';
 import type { Line, Spread } from './measure.ts';
@@ -102,7 +106,11 @@ export async function browserFigures(farms: Farms): Promise<Line[]> {
   const empty = (): Times => ({ open: [], whole: [], filter: [], read: [], record: [], written: [] });
   const times = { large: empty(), small: empty() };
   const browser = await openBrowser();
-  const hosts = { large: await serveScreens(books.large.desk), small: await serveScreens(books.small.desk) };
+  const folder = mkdtempSync(path.join(tmpdir(), 'foldbook-bench-'));
+  const hosts = {
+    large: await serveOwnScreens(books.large.desk, folder),
+    small: await serveOwnScreens(books.small.desk, folder),
+  };
   try {
     const pages = { large: await browser.newPage(), small: await browser.newPage() };
     const names = ['large', 'small'] as const;
@@ -120,6 +128,7 @@ export async function browserFigures(farms: Farms): Promise<Line[]> {
   } finally {
     await browser.close();
     for (const host of Object.values(hosts)) await host.close();
+    rmSync(folder, { recursive: true });
   }
   const line = (what: string, of: keyof Times): Line => {
     const ms = (values: number[]): Spread => ({ values, unit: 'ms' });

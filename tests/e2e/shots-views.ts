@@ -97,7 +97,9 @@ export async function demoViews(
   const ewe = first(waiting, 'ewe that waits');
   const { rows } = await ask('book', { from: `${Number(day.slice(0, 4)) - 1}${day.slice(4)}`, to: day });
   const line = first(rows.filter((row) => row.state === 'stands').toReversed(), 'treatment');
-  const { members } = await ask('group', { group: group.group });
+  // Another group: those of the open work sheets would be asked about one by one.
+  const others = groups.filter((one) => one.group !== group.group);
+  const { members } = await ask('group', { group: first(others, 'second group').group });
   const going = members.slice(0, 6).map((one) => one.subject);
   await ask('keep-draft', { form: 'declare/new', value: { holding, to: 'Invented abattoir (DEMO)', going } });
 

@@ -10,7 +10,8 @@ import { openDesk } from '../../src-main/answers/desk.ts';
 import type { Desk } from '../../src-main/desk-type.ts';
 import type { CallName, Reply } from '../../src-shared/calls/all.ts';
 import { FARM } from '../answers/farm-desk.ts';
-import { openBrowser, serveScreens, watchPage } from './browser.ts';
+import { openBrowser, watchPage } from './browser.ts';
+import { serveOwnScreens } from './own-screens.ts';
 import { type AskDesk, demoViews, emptyViews, type View } from './shots-views.ts';
 
 // node tests/e2e/shots.ts OUTFOLDER [--book empty|demo] [--only VIEW]   every place, to look at
@@ -78,16 +79,20 @@ async function lead(page: Page, origin: string, view: View): Promise<void> {
   await page.locator('.awaited').first().waitFor({ state: 'detached' });
 }
 
-/** @param fileOf where a picture goes; the whole page is taken, or with `isWindow` what a window shows of it */
+/**
+ * @param fileOf where a picture goes; the whole page is taken, or with `isWindow` what a window shows of it
+ * @param folder for the copy of the screens
+ */
 async function take(
   browser: Browser,
   { desk, views }: Shown,
   look: Look,
   fileOf: (view: View) => string,
   isWindow: boolean,
+  folder: string,
 ): Promise<string[]> {
   const trouble: string[] = [];
-  const host = await serveScreens(desk);
+  const host = await serveOwnScreens(desk, folder);
   const context = await browser.newContext({
     viewport: { width: look.width, height: look.height },
     colorScheme: look.scheme,
@@ -151,7 +156,7 @@ async function shoot(): Promise<string[]> {
             out,
             isReadme ? `${README[view.name]}.png` : `${view.name}-${book.name}-${look.name}.png`,
           );
-        trouble.push(...(await take(browser, { ...book, views }, look, fileOf, isReadme)));
+        trouble.push(...(await take(browser, { ...book, views }, look, fileOf, isReadme, folder)));
       }
     }
   } finally {
