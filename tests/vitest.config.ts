@@ -7,7 +7,6 @@ export default defineConfig({
   root,
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    exclude: ['tests/e2e/electron/**'],
     pool: 'forks',
     testTimeout: 30_000,
     hookTimeout: 120_000,
