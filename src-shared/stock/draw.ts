@@ -42,7 +42,13 @@ export function usable(row: StockRow, now: string): boolean {
  * on the same day, then by the hour, then the one with less left, then by label.
  */
 export function compareForUse(a: StockRow, b: StockRow): number {
-  const [dayA, dayB] = [lastUsableDay(a.unusable_from), lastUsableDay(b.unusable_from)];
+  const keyed = (row: StockRow): Keyed => ({ row, day: lastUsableDay(row.unusable_from) });
+  return compareKeyed(keyed(a), keyed(b));
+}
+
+type Keyed = { row: StockRow; day: string };
+
+function compareKeyed({ row: a, day: dayA }: Keyed, { row: b, day: dayB }: Keyed): number {
   if (dayA !== dayB) return dayA < dayB ? -1 : 1;
   const opened = Number(a.opened === null) - Number(b.opened === null);
   if (opened !== 0) return opened;
@@ -68,9 +74,12 @@ export function planDraw(
   }
   const inHand = new Map((options.keep ?? []).map((id, i) => [id, i] as const));
   const rank = (row: StockRow) => inHand.get(row.id) ?? inHand.size;
+  // The day is worked out once a container and not once a comparison: a mass run plans for every head.
   const order = containers
     .filter((row) => usable(row, options.now))
-    .sort((a, b) => rank(a) - rank(b) || compareForUse(a, b));
+    .map((row) => ({ row, day: lastUsableDay(row.unusable_from) }))
+    .sort((a, b) => rank(a.row) - rank(b.row) || compareKeyed(a, b))
+    .map(({ row }) => row);
   const draws: Draw[] = [];
   let short = need;
   for (const row of order) {

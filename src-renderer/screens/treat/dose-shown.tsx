@@ -3,7 +3,7 @@ import { parseAmount } from '../../../src-shared/quantity/amount.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import { Syringe } from '../../drawings/syringe.tsx';
 import { useCall } from '../../hooks/use-call.ts';
-import { Notice } from '../../parts/notice.tsx';
+import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Result } from '../../parts/result.tsx';
 import type { LineDose } from './sends.ts';
 import { isInjected, routeInWords, TECHNIQUE_SOURCE, techniqueOf } from './words.ts';
@@ -66,13 +66,13 @@ export function DoseShown({
       <Result
         label={`${line.name}, ${routeInWords(line.route)}${heads > 1 ? `, for each of ${heads} head` : ''}`}
         big={dose.draw.text}
-        warnings={[...dose.warnings, ...more]}
         drawing={syringe === undefined ? undefined : <Filled dose={dose} syringe={syringe} />}
       >
         {sentence.map((text) => (
           <p key={text}>{text}</p>
         ))}
       </Result>
+      <Warnings warnings={[...dose.warnings, ...more]} />
       <ul className="race-mind">
         {dose.sites.length > 1 ? (
           <li>
@@ -105,6 +105,11 @@ function bottles(line: LineDose, source: string): ReactNode {
 }
 
 /** What the label and practice say to mind, short. */
+/** A label's own words may end with a full stop already. */
+function asSentence(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
 function Mind({ medicine, route }: { medicine: string; route: string }) {
   const call = useCall('medicine', { medicine });
   const terms =
@@ -116,10 +121,10 @@ function Mind({ medicine, route }: { medicine: string; route: string }) {
     ...(terms?.shakeWell === true ? ['Shake well.'] : []),
     ...(terms?.narrowMargin === true ? ['Little room between a dose and too much.'] : []),
     ...(terms?.irritates === true && isInjected(route) ? ['It irritates where it is injected.'] : []),
-    ...(terms?.hazards.people === undefined ? [] : [`Danger to people: ${terms.hazards.people}.`]),
+    ...(terms?.hazards.people === undefined ? [] : [asSentence(`Danger to people: ${terms.hazards.people}`)]),
     ...(terms?.hazards.pregnantWomen === undefined
       ? []
-      : [`Pregnant women: ${terms.hazards.pregnantWomen}.`]),
+      : [asSentence(`Pregnant women: ${terms.hazards.pregnantWomen}`)]),
   ];
   return (
     <>

@@ -161,9 +161,11 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           )}
         </Form>
       )}
-      <Section title="The last ones">
-        <LastThree rows={session.last} pending={undefined} />
-      </Section>
+      {session.last.length === 0 ? null : (
+        <Section title="The last ones">
+          <LastThree rows={session.last} pending={undefined} />
+        </Section>
+      )}
     </Screen>
   );
 }
