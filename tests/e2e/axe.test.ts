@@ -1,0 +1,200 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
+import { addressOf, isRoutePath, ROUTES, type RoutePath } from '../../src-renderer/routes.ts';
+import * as day from '../day/fixture.ts';
+import * as pencil from '../day/pencil.ts';
+import * as play from '../day/play.ts';
+import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
+
+/**
+ * Every screen there is, by light and dark, on an empty book and on one with data: nothing is wrong by the rules of
+ * the accessibility checker, and no screen is missing from this test, because it goes through the list of screens.
+ */
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+});
+
+type Shown = { page: Page; watch: Watch; host: LoopbackHost };
+
+async function show(desk: play.DayDesk): Promise<Shown> {
+  const host = await serveScreens(desk.desk);
+  // Moving things are seen at their end: a colour on its way to another is no fault.
+  const context = await browser.newContext({
+    viewport: { width: 1280, height: 900 },
+    reducedMotion: 'reduce',
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  const watch = await watchPage(page);
+  await page.goto(host.newAddress());
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  return { page, watch, host };
+}
+
+/** What the checker finds: by light by all its rules, by dark by those of colour. */
+async function faults(page: Page, what: string): Promise<string[]> {
+  const found: string[] = [];
+  for (const scheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme: scheme, reducedMotion: 'reduce' });
+    // Screens have frames only for papers, which are no pages: no second page is needed to join what was found.
+    const builder = new AxeBuilder({ page }).setLegacyMode(true);
+    const { violations } = await (scheme === 'light'
+      ? builder
+      : builder.withRules(['color-contrast'])
+    ).analyze();
+    found.push(
+      ...violations.map(
+        (one) => `${what}, ${scheme}: ${one.id}: ${one.nodes.map((node) => node.html).join(' ')}`,
+      ),
+    );
+  }
+  return found;
+}
+
+/** Opens screens by their addresses one after another; returns all that is wrong on any. */
+async function lookAt({ page, host }: Shown, addresses: readonly string[]): Promise<string[]> {
+  const found: string[] = [];
+  for (const address of addresses) {
+    await page.goto(`${host.origin}${address}`);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await page.waitForFunction(() => document.querySelector('.awaited') === null);
+    const title = await page.getByRole('heading', { level: 1 }).textContent();
+    if (title === 'This screen does not work') found.push(`${address} does not work`);
+    found.push(...(await faults(page, address)));
+  }
+  return found;
+}
+
+const allPaths = Object.keys(ROUTES).filter(isRoutePath);
+
+test('the first form, of a book that is not there yet', async () => {
+  const desk = play.dayDesk();
+  const shown = await show(desk);
+  expect(await faults(shown.page, 'first run')).toEqual([]);
+  await shown.watch.expectQuiet();
+  await shown.host.close();
+  await desk.close();
+}, 60_000);
+
+test('every screen of a book in which nothing is', async () => {
+  const desk = play.dayDesk();
+  await desk.ask('start-book', {
+    business: { ...day.BUSINESS },
+    holding: { ...day.HOLDING },
+    keeper: day.KEEPER,
+  });
+  const shown = await show(desk);
+  const bare = allPaths.filter((path) => !path.includes(':'));
+  expect(
+    await lookAt(
+      shown,
+      bare.map((path) => addressOf(path)),
+    ),
+  ).toEqual([]);
+  await shown.watch.expectQuiet();
+  await shown.host.close();
+  await desk.close();
+}, 180_000);
+
+describe('a book with a day in it', () => {
+  let desk: play.DayDesk;
+  let shown: Shown;
+  let params: Readonly<Record<string, string>>;
+  const more: string[] = [];
+
+  beforeAll(async () => {
+    desk = play.dayDesk();
+    const known = await play.setUp(desk);
+    const animals = pencil.INJECTED.map((one) => one.animal);
+    const injected = await play.inject(desk, known, animals);
+    await play.doseByVet(desk, known);
+    const administration = injected.treated[1]?.reply.administrations[0] ?? '';
+    await play.vaccinate(desk, known);
+    await play.tidyUp(desk, known, administration);
+    const { signed } = await play.declareFirst(desk, known);
+    const { holding } = known;
+    const subject = play.subjectOf(known, day.MILKED);
+    const { group } = await desk.ask('set-group', {
+      holding,
+      name: 'In the near field',
+      add: [subject, play.subjectOf(known, day.LOT.name)],
+    });
+    const bought = await desk.ask('set-animal', {
+      holding,
+      tag: 'UK 0 700123 00300',
+      class: 'ram',
+      origin: 'bought',
+    });
+    const boughtSubject = `animal:${bought.animal}`;
+    const { waits } = await desk.ask('subject', { subject: boughtSubject });
+    await play.correctLabel(desk, known);
+    const { session } = await desk.ask('open-session', {
+      holding,
+      groups: [group],
+      name: 'Second drench',
+      lines: [{ medicine: known.medicine.drench, reason: 'Worms' }],
+    });
+    params = {
+      medicine: known.medicine.injection,
+      revision: known.revision.injection,
+      container: play.containerOf(known, 'OR-77-1'),
+      subject,
+      hold: waits[0]?.hold ?? '',
+      group,
+      session,
+      administration,
+      declaration: signed.declaration,
+      holding,
+      person: known.vet,
+    };
+    // The same screens in another state: a closed session, a lot, a statement that is waited for.
+    more.push(
+      addressOf('treat/session/:session', { session: injected.session }),
+      addressOf('flock/subject/:subject', { subject: play.subjectOf(known, day.LOT.name) }),
+      addressOf('flock/subject/:subject', { subject: boughtSubject }),
+      addressOf('flock/subject/:subject/word/:hold', { ...params, subject: boughtSubject }),
+      addressOf('treat/one', {}, { subject }),
+      addressOf('cabinet/container/:container', params, { do: 'count' }),
+    );
+    shown = await show(desk);
+  }, 120_000);
+  afterAll(async () => {
+    await shown?.host.close();
+    await desk?.close();
+  });
+
+  /** The address of a screen, about something that is in this book. */
+  function addressIn(path: RoutePath): string {
+    for (const [, name = ''] of path.matchAll(/:(\w+)/g)) {
+      if ((params[name] ?? '') === '') throw new Error(`this test has no ${name} for ${path}`);
+    }
+    return addressOf(path, params);
+  }
+
+  test('every screen', async () => {
+    expect(await lookAt(shown, [...allPaths.map(addressIn), ...more])).toEqual([]);
+    await shown.watch.expectQuiet();
+  }, 240_000);
+
+  test('the two boxes that lie over every screen', async () => {
+    const { page, host } = shown;
+    await page.goto(`${host.origin}${addressOf('today')}`);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await page.keyboard.press('Control+k');
+    await page.getByRole('dialog', { name: 'Find or do anything' }).waitFor();
+    expect(await faults(page, 'find')).toEqual([]);
+    await page.keyboard.press('Escape');
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
+    await page.keyboard.press('?');
+    await page.getByRole('dialog', { name: 'Keys' }).waitFor();
+    expect(await faults(page, 'keys')).toEqual([]);
+    await shown.watch.expectQuiet();
+  }, 60_000);
+});
