@@ -2,31 +2,10 @@ import { existsSync } from 'node:fs';
 import path from 'node:path';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'electron-vite';
-import type { Plugin } from 'vite';
 
 const root = import.meta.dirname;
 const at = (...names: string[]): string => path.join(root, ...names);
 const worker = at('src-main', 'work', 'worker.ts');
-
-/**
- * Leaves out the component library's words for languages that no screen is written in: about a tenth of
- * everything a window has to load. The words in English stay.
- */
-function onlyEnglishWords(): Plugin {
-  return {
-    name: 'only-english-words',
-    enforce: 'pre',
-    load(id) {
-      const named = /\/intl\/(?:[a-z]+\/)?([a-z]{2}-[A-Z]{2})\.(?:mjs|js|json)$/.exec(
-        id.replaceAll('\\', '/'),
-      );
-      const isForeign = named?.[1] !== undefined && !named[1].startsWith('en-');
-      return isForeign && /node_modules\/(?:@?react-)/.test(id.replaceAll('\\', '/'))
-        ? 'export default {};'
-        : null;
-    },
-  };
-}
 
 export default defineConfig({
   main: {
@@ -58,7 +37,7 @@ export default defineConfig({
   },
   renderer: {
     root: at('src-renderer'),
-    plugins: [react(), onlyEnglishWords()],
+    plugins: [react()],
     build: {
       outDir: at('out', 'renderer'),
       // Browsers of the loopback host may be older than Electron's.

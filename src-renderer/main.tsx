@@ -1,5 +1,4 @@
 import './no-eval.ts';
-import './react-aria.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './app.tsx';
