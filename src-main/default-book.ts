@@ -1,3 +1,4 @@
+import { mkdirSync } from 'node:fs';
 import path from 'node:path';
 import { Refusal } from '../src-shared/refusal.ts';
 
@@ -43,4 +44,13 @@ export function chooseBook(flag: string | undefined, computer: Computer, folder:
     });
   }
   return paths.resolve(folder, named);
+}
+
+/**
+ * Makes Foldbook's own folder when the book lies in it: on a new machine it is not there yet. A folder that somebody
+ * named is never made for them: a name typed wrongly would start an empty book in the wrong place.
+ */
+export function makeOwnFolder(book: string, computer: Computer): void {
+  const own = userDataFolder(computer);
+  if (pathsOf(computer.platform).dirname(book) === own) mkdirSync(own, { recursive: true });
 }

@@ -3,7 +3,7 @@ import path from 'node:path';
 import { Refusal } from '../src-shared/refusal.ts';
 import { ensureBuilt, programFolder } from './build.ts';
 import type { Computer } from './default-book.ts';
-import { chooseBook, userDataFolder } from './default-book.ts';
+import { chooseBook, makeOwnFolder, userDataFolder } from './default-book.ts';
 import { electronPackage, fetchRuntime, hasDisplay, meaningOfEnd, runToEnd } from './electron-runtime.ts';
 import { chooseOpener, startOpener } from './open-browser.ts';
 import type { StartOptions } from './start-options.ts';
@@ -134,6 +134,7 @@ async function start(): Promise<number> {
     return 0;
   }
   const book = chooseBook(options.book, computer, process.cwd());
+  makeOwnFolder(book, computer);
   const window = await runWindow(options, book);
   if (typeof window === 'number') return window;
   say(window);

@@ -3,7 +3,7 @@ import { homedir } from 'node:os';
 import path from 'node:path';
 import { app, BrowserWindow, dialog, ipcMain, Menu, protocol, screen, session } from 'electron';
 import { openDesk } from '../answers/desk.ts';
-import { chooseBook, userDataFolder } from '../default-book.ts';
+import { chooseBook, makeOwnFolder, userDataFolder } from '../default-book.ts';
 import { runElectron } from './run.ts';
 
 // Built to out/main/electron.js; the preload, the worker and the screens are built beside it.
@@ -11,6 +11,7 @@ const here = import.meta.dirname;
 const named = process.argv.find((word) => word.startsWith('--book='))?.slice('--book='.length);
 const computer = { platform: process.platform, env: process.env, home: homedir() };
 const book = chooseBook(named, computer, process.cwd());
+makeOwnFolder(book, computer);
 const log = (line: string): void => {
   process.stderr.write(`${line}\n`);
 };
