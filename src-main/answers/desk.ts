@@ -6,16 +6,16 @@ import { openStore } from '../store/store.ts';
 import { deskWork } from '../work/desk-work.ts';
 import { backupShelf } from './backup.ts';
 import { badInput } from './bad-input.ts';
-import { bookAnswers, issuedPaper } from './book.ts';
-import { cabinetAnswers } from './cabinet.ts';
+import { bookAnswers, issuedPaper } from './book/answers.ts';
+import { cabinetAnswers } from './cabinet/answers.ts';
 import type { Context } from './context.ts';
-import { declareAnswers } from './declare.ts';
+import { declareAnswers } from './declare/answers.ts';
 import { farmAnswers } from './farm.ts';
 import { heldFiles } from './files.ts';
-import { flockAnswers } from './flock.ts';
-import { medicineAnswers } from './medicine.ts';
+import { flockAnswers } from './flock/answers.ts';
+import { medicineAnswers } from './medicine/answers.ts';
 import { storeParts } from './store-parts.ts';
-import { treatAnswers } from './treat.ts';
+import { treatAnswers } from './treat/answers.ts';
 
 type AnyAnswer = (context: Context, asked: never) => unknown;
 const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {

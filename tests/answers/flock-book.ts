@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { backupShelf } from '../../src-main/answers/backup.ts';
 import type { Context } from '../../src-main/answers/context.ts';
-import { flockAnswers } from '../../src-main/answers/flock.ts';
+import { flockAnswers } from '../../src-main/answers/flock/answers.ts';
 import { storeParts } from '../../src-main/answers/store-parts.ts';
 import { openStore, type Store } from '../../src-main/store/store.ts';
 import { type Ask, CALLS, type Reply } from '../../src-shared/calls/all.ts';

@@ -1,0 +1,67 @@
+import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
+import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import type { Answer, Context } from '../context.ts';
+import { holdingOf } from '../reading/holding.ts';
+import { termsReader } from '../reading/labels.ts';
+import { untilText } from '../reading/say-hold.ts';
+import { subjectsOf } from '../reading/subjects.ts';
+import type { Administered } from '../treat/core.ts';
+import { decideAnew, type GivenRow, standingHolds } from '../treat/decide-anew.ts';
+
+type Different = { administration: string; shown: string; produce: string; written: string; today: string };
+
+/** Answers `recheck`: decides every standing treatment again by today's rules and labels. Changes nothing. */
+export const recheck: Answer<'recheck'> = (context) => {
+  const tx = context.store.read;
+  const stored = termsReader(tx);
+  const termsOf = (revision: string): LabelTerms => {
+    const terms = stored(revision);
+    if (!terms) throw new Refusal('no-such-label', 'Its label is not in the book any more.');
+    return terms;
+  };
+  let checked = 0;
+  const different: Different[] = [];
+  for (const row of tx.each<GivenRow>(
+    'SELECT id, seq, subject, at, local, data FROM administration ORDER BY at, seq',
+  )) {
+    checked += 1;
+    different.push(...recheckOne(context, row, termsOf));
+  }
+  return { checked, different };
+};
+
+function recheckOne(context: Context, row: GivenRow, termsOf: (revision: string) => LabelTerms): Different[] {
+  const tx = context.store.read;
+  const { zone } = holdingOf(tx, (JSON.parse(row.data) as Administered).holding);
+  const base = { administration: row.id, shown: subjectsOf(tx, [row.subject])[0]?.shown ?? row.subject };
+  const written = food(standingHolds(tx, row));
+  let today: HoldDecision[];
+  try {
+    today = food(decideAnew(context.store, tx, row, termsOf).holds);
+  } catch (thrown) {
+    if (!(thrown instanceof Refusal)) throw thrown;
+    // What cannot be decided today is a finding, and the rest is still to be checked.
+    return [{ ...base, produce: 'all', written: 'decided', today: thrown.message }];
+  }
+  const keys = new Set([...written, ...today].map(keyOf));
+  return [...keys].flatMap((key) => {
+    const [was, is] = [written, today].map((holds) => holds.find((hold) => keyOf(hold) === key));
+    if (was && is && was.state === is.state && was.until === is.until && was.event === is.event) return [];
+    return [{ ...base, produce: key, written: said(was, zone), today: said(is, zone) }];
+  });
+}
+
+function food(holds: readonly HoldDecision[]): HoldDecision[] {
+  return holds.filter((hold) => hold.clock === 'food');
+}
+
+/** "meat", or "meat, export". */
+function keyOf(hold: HoldDecision): string {
+  return hold.market === 'export' ? `${hold.produce}, export` : hold.produce;
+}
+
+function said(hold: HoldDecision | undefined, zone: string): string {
+  if (!hold) return 'nothing';
+  return untilText({ state: hold.state, until: hold.until ?? null, event: hold.event ?? null }, zone);
+}

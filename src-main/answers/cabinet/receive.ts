@@ -1,0 +1,203 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { DataOf } from '../../../src-shared/entries/all.ts';
+import { amountData } from '../../../src-shared/entries/parts.ts';
+import { checkTerms } from '../../../src-shared/label/check.ts';
+import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { type Amount, baseOf, parseAmount } from '../../../src-shared/quantity/amount.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import { searchKey } from '../../../src-shared/search-key.ts';
+import { parsePrice } from '../../../src-shared/stock/price.ts';
+import {
+  type Expiry,
+  parseExpiry,
+  printExpiry,
+  unusableAfter,
+  usableAt,
+} from '../../../src-shared/stock/use-by.ts';
+import { daysBetween, parseDay } from '../../../src-shared/time/day.ts';
+import { type Act, type Asked, type Context, write } from '../context.ts';
+import { addInsert } from '../medicine/answers.ts';
+import { happenedBy } from '../reading/flock.ts';
+import { recordOf } from '../reading/holding.ts';
+import { type MedicineRow, medicineOf, printLocal } from '../reading/labels.ts';
+import { revisionOf } from '../reading/revision.ts';
+
+/** As many containers as one delivery entry holds. */
+const MOST_CONTAINERS = 500;
+/** An expiry further off than this is more likely a slip of the keyboard (practice). */
+const FAR_DAYS = 3660;
+/** A container's name on its sticker is at most 40 signs long, number included. */
+const MOST_BASE = 34;
+
+/**
+ * Answers `receive-batch`: one delivery of one batch. With a new insert in the box, its label comes first and the batch
+ * is held to it. Each container gets a name for its sticker that no other container of the book has.
+ */
+export function receiveBatch(context: Context, asked: Asked<'receive-batch'>): Reply<'receive-batch'> {
+  return write<'receive-batch'>(context, asked, (act): Reply<'receive-batch'> => {
+    const row = medicineOf(act.tx, asked.medicine);
+    const happened = happenedBy(act, undefined, 'start', asked.happened);
+    const expiry = parseExpiry(asked.expiry, 'expiry');
+    const unusableFrom = unusableAfter(expiry.lastDay);
+    const { terms, revision } = boxed(act, row, asked);
+    askAboutExpiry(act, expiry, happened.local);
+    askAboutBatch(act, row, asked.number, expiry);
+    const amounts = packsOf(asked, terms);
+    const price =
+      asked.price === undefined || asked.price === '' ? undefined : parsePrice(asked.price, 'price');
+    checkPrescription(act, asked.prescription, row);
+    const labels = freeLabels(act, asked.number, amounts.length);
+    const containers = amounts.map((amount, i) => ({
+      container: act.id(),
+      label: labels[i] ?? '',
+      amount: amountData(amount.kind, baseOf(amount)),
+      unusableFrom,
+    }));
+    const batch = act.id();
+    act.add(
+      'batch-received',
+      {
+        batch,
+        medicine: row.id,
+        revision,
+        number: asked.number,
+        expiry: { printed: expiry.printed, lastDay: expiry.lastDay },
+        containers,
+        ...(price === undefined ? {} : { price }),
+        ...filled('supplier', asked.supplier),
+        ...filled('supplierAddress', asked.supplierAddress),
+        ...filled('store', asked.store),
+        ...(asked.prescription === undefined ? {} : { prescription: asked.prescription }),
+        ...(asked.proof === undefined || asked.proof === '' ? {} : { proof: { text: asked.proof } }),
+      },
+      happened,
+    );
+    return { batch, revision, containers: containers.map(({ container, label }) => ({ container, label })) };
+  });
+}
+
+/** A text that was left empty on the form is no text. */
+function filled<K extends string>(key: K, text: string | undefined): { [P in K]?: string } {
+  const found: { [P in K]?: string } = {};
+  if (text !== undefined && text !== '') found[key] = text;
+  return found;
+}
+
+/** The label in the box: the newest there is, or a new one typed with the delivery. */
+function boxed(
+  act: Act,
+  row: MedicineRow,
+  asked: Asked<'receive-batch'>,
+): { terms: LabelTerms; revision: string } {
+  if (asked.insert === 'as-before')
+    return { terms: revisionOf(act.tx, row.revision).terms, revision: row.revision };
+  const { terms, state } = asked.insert;
+  checkTerms(terms);
+  return { terms, revision: addInsert(act, row, terms, state) };
+}
+
+function askAboutExpiry(act: Act, expiry: Expiry, receivedOn: string): void {
+  if (!usableAt(unusableAfter(expiry.lastDay), receivedOn)) {
+    act.ask(
+      'expired-on-receipt',
+      `This batch was usable until ${printExpiry(expiry)} and is already expired. Is the date right?`,
+      'expiry',
+    );
+    return;
+  }
+  if (daysBetween(parseDay(receivedOn.slice(0, 10), 'happened'), expiry.lastDay) > FAR_DAYS) {
+    act.ask(
+      'expiry-far-off',
+      `${printExpiry(expiry)} is more than ten years off. Is the date right?`,
+      'expiry',
+    );
+  }
+}
+
+type KnownBatch = { number: string; received: string; data: string };
+
+/** The same batch number again is another delivery, or the same one typed twice; another expiry on it is a slip. */
+function askAboutBatch(act: Act, row: MedicineRow, number: string, expiry: Expiry): void {
+  const key = searchKey(number);
+  const known = act.tx
+    .all<KnownBatch>('SELECT number, received, data FROM batch WHERE medicine = ? ORDER BY seq', row.id)
+    .filter((each) => searchKey(each.number) === key);
+  const last = known.at(-1);
+  if (!last) return;
+  act.ask(
+    'batch-again',
+    `Batch ${last.number} of ${row.name} was received on ${printLocal(last.received)}. Is this another delivery of it?`,
+    'number',
+  );
+  const before = (JSON.parse(last.data) as DataOf<'batch-received'>).expiry;
+  if (before.lastDay !== expiry.lastDay) {
+    act.ask(
+      'batch-other-expiry',
+      `Batch ${last.number} had the expiry ${printExpiry(before)} before, and now ${printExpiry(expiry)}. Is that right?`,
+      'expiry',
+    );
+  }
+}
+
+function packsOf(asked: Asked<'receive-batch'>, terms: LabelTerms): Amount[] {
+  const amounts = asked.packs.flatMap(({ count, size }, i) => {
+    const field = `packs.${i}.size`;
+    const amount = parseAmount(size, field, { piece: terms.piece });
+    if (amount.kind !== terms.kind) {
+      const unit = { volume: 'mL', mass: 'g or mg', pieces: `pieces (${terms.piece ?? 'such as bolus'})` }[
+        terms.kind
+      ];
+      throw new Refusal('units-do-not-match', `Size: ${terms.name} is measured in ${unit}, so write it so.`, {
+        field,
+      });
+    }
+    if (baseOf(amount) === 0) throw new Refusal('bad-amount', 'Size: a pack cannot be empty.', { field });
+    return Array.from({ length: count }, () => amount);
+  });
+  if (amounts.length > MOST_CONTAINERS) {
+    throw new Refusal(
+      'too-many-containers',
+      `Packs: one delivery holds at most ${MOST_CONTAINERS} containers.`,
+      {
+        field: 'packs',
+        next: 'Enter the delivery in parts.',
+      },
+    );
+  }
+  return amounts;
+}
+
+function checkPrescription(act: Act, id: string | undefined, row: MedicineRow): void {
+  if (id === undefined) return;
+  const record = recordOf<DataOf<'prescription-received'>>(act.tx, 'prescription', id);
+  const field = 'prescription';
+  if (!record) {
+    throw new Refusal('no-such-prescription', 'This prescription is not in the book.', {
+      field,
+      next: 'Enter it under Farm first.',
+    });
+  }
+  if (record.medicine !== row.id) {
+    throw new Refusal('prescription-for-other', `Prescription ${record.number} is not for ${row.name}.`, {
+      field,
+      next: 'Choose the prescription for this medicine.',
+    });
+  }
+}
+
+/** "B4-1", "B4-2" …: the batch number and the next numbers that no sticker in the book has. */
+function freeLabels(act: Act, number: string, count: number): string[] {
+  const base = number.slice(0, MOST_BASE);
+  const taken = new Set(
+    act.tx
+      .all<{ label: string }>(
+        'SELECT label FROM container WHERE substr(label, 1, ?) = ?',
+        base.length + 1,
+        `${base}-`,
+      )
+      .map((row) => row.label),
+  );
+  const free: string[] = [];
+  for (let n = 1; free.length < count; n += 1) if (!taken.has(`${base}-${n}`)) free.push(`${base}-${n}`);
+  return free;
+}

@@ -1,0 +1,169 @@
+import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
+import type { DataOf } from '../../../src-shared/entries/all.ts';
+import type { Happened } from '../../../src-shared/entries/kind.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import type { Warning } from '../../../src-shared/working.ts';
+import { type Context, write } from '../context.ts';
+import { holdingOf, recordOf } from '../reading/holding.ts';
+import { revisionOf } from '../reading/revision.ts';
+import { sayHold } from '../reading/say-hold.ts';
+import { shownOf, subjectsOf } from '../reading/subjects.ts';
+import type { Administered } from './core.ts';
+import { decideAnew, type GivenRow } from './decide-anew.ts';
+import { asHoldRow } from './give.ts';
+import { possiblyHolds } from './possible.ts';
+import { headsRecorded, openSessionOf, type Session, waitingIn } from './session.ts';
+
+/**
+ * Answers `close-session`. When more heads went through than are recorded, every planned animal without a record
+ * may have been treated, and counts as treated until it is resolved.
+ */
+export function closeSession(context: Context, asked: Asked<'close-session'>): Reply<'close-session'> {
+  return write<'close-session'>(context, asked, (act) => {
+    const { tx } = act;
+    const session = openSessionOf(tx, asked.session);
+    const holding = holdingOf(tx, session.plan.holding);
+    const happened = act.happened(holding, asked.happened, 'end');
+    notBefore(happened, session.at, 'session');
+    const recorded = headsRecorded(tx, session.id);
+    const absent = new Set(asked.notThrough);
+    const waiting = waitingIn(tx, session).filter((item) => !absent.has(item.subject));
+    const missing = asked.headsThrough - recorded;
+    const unread = missing > 0 ? waiting.map((item) => item.subject) : [];
+    const warnings = closingWarnings(
+      session,
+      asked,
+      missing,
+      // As many as there are now: those moved out of a lot with a mark are recorded.
+      subjectsOf(
+        tx,
+        waiting.map((item) => item.subject),
+      ).reduce((sum, row) => sum + row.heads, 0),
+    );
+    const rows = subjectsOf(tx, unread);
+    act.add(
+      'session-closed',
+      {
+        session: session.id,
+        headsThrough: asked.headsThrough,
+        headsRecorded: recorded,
+        unread,
+        used: [],
+        ...(asked.sharpsBack === undefined ? {} : { sharpsBack: asked.sharpsBack }),
+        ...(asked.note === undefined ? {} : { note: asked.note }),
+      },
+      happened,
+    );
+    for (const row of rows) {
+      const holds = possiblyHolds(tx, session, row, happened.local, (id) => revisionOf(tx, id).terms);
+      act.add(
+        'held',
+        {
+          hold: act.id(),
+          subject: row.subject,
+          cause: 'possibly-treated',
+          session: session.id,
+          holds,
+          why: `No record in ${session.name}, and ${missing} more went through than were recorded`,
+        },
+        // It may have been treated at any time of the session: lots split off since the start carry the hold too.
+        { local: session.opened, zone: happened.zone, at: session.at },
+      );
+    }
+    return { headsRecorded: recorded, possibly: rows.map(shownOf), warnings };
+  });
+}
+
+/** Refuses (`before-it-began`) an end that comes before what it ends. */
+function notBefore(happened: Happened, since: string, what: string): void {
+  if (happened.at >= since) return;
+  throw new Refusal('before-it-began', `The ${what} cannot have ended before it began.`, {
+    field: 'happened',
+    next: 'Check the date and the time.',
+  });
+}
+
+function closingWarnings(
+  session: Session,
+  asked: Asked<'close-session'>,
+  missing: number,
+  waitingHeads: number,
+): Warning[] {
+  const warnings: Warning[] = [];
+  if (missing < 0) {
+    warnings.push({
+      code: 'more-records-than-heads',
+      text: `${-missing} more are recorded than went through: look for one recorded twice`,
+    });
+  }
+  if (missing > waitingHeads) {
+    warnings.push({
+      code: 'heads-unaccounted',
+      text: `${missing - waitingHeads} more went through than were planned: find out who, and record them`,
+    });
+  }
+  const out = session.plan.sharpsOut;
+  if (out !== undefined && asked.sharpsBack !== undefined && asked.sharpsBack < out) {
+    warnings.push({
+      code: 'sharps-missing',
+      text: `${out - asked.sharpsBack} needles are missing: look for them in the animals and in the pen`,
+    });
+  }
+  return warnings;
+}
+
+/** Answers `resolve-possible`: what a hold waited for has come. */
+export function resolvePossible(
+  context: Context,
+  asked: Asked<'resolve-possible'>,
+): Reply<'resolve-possible'> {
+  return write<'resolve-possible'>(context, asked, (act) => {
+    const row = act.tx.get<{ state: string; from_at: string }>(
+      'SELECT state, from_at FROM hold WHERE subject = ? AND source = ? ORDER BY state = ? LIMIT 1',
+      asked.subject,
+      `hold:${asked.hold}`,
+      'none',
+    );
+    if (!row) throw new Refusal('no-such-hold', 'This animal has no such hold.', { field: 'hold' });
+    if (row.state === 'none')
+      throw new Refusal('hold-ended', 'This hold has already ended.', { field: 'hold' });
+    const { hold, subject, how, why } = asked;
+    // A day alone counts to its end: an answer that sorted before the hold would end nothing.
+    const happened = act.happened(undefined, asked.happened, 'end');
+    notBefore(happened, row.from_at, 'hold');
+    act.add('hold-ended', { hold, subject, how, why }, happened);
+    return { done: true };
+  });
+}
+
+/** Answers `close-course`: from here on the last dose given counts, not the last one planned. */
+export function closeCourse(context: Context, asked: Asked<'close-course'>): Reply<'close-course'> {
+  return write<'close-course'>(context, asked, (act) => {
+    const { tx } = act;
+    const record = recordOf<DataOf<'course-set'>>(tx, 'course', asked.course);
+    if (!record) throw new Refusal('no-such-course', 'This course is not in the book.', { field: 'course' });
+    if (record.state !== 'open')
+      throw new Refusal('course-closed', 'This course is closed already.', { field: 'course' });
+    const doses = tx.all<GivenRow>(
+      `SELECT a.id, a.seq, a.subject, a.at, a.local, a.data FROM course_dose AS c
+       JOIN administration AS a ON a.id = c.administration WHERE c.subject = ? ORDER BY a.at, a.seq`,
+      `course:${asked.course}`,
+    );
+    const happened = act.happened(undefined, asked.happened, 'end');
+    notBefore(happened, doses.at(-1)?.at ?? '', 'course');
+    act.add('course-set', { ...record, state: asked.state, why: asked.why }, happened);
+    const said = doses.flatMap((dose) => {
+      const data = JSON.parse(dose.data) as Administered;
+      const { zone } = holdingOf(tx, data.holding);
+      const { holds } = decideAnew(context.store, tx, dose, (id) => revisionOf(tx, id).terms, asked.course);
+      const source = `administration:${dose.id}`;
+      act.add(
+        'reassessed',
+        { source, subject: dose.subject, holds, why: `The course was ${asked.state}` },
+        happened,
+      );
+      return holds.map((hold) => sayHold(asHoldRow(hold, data, dose.at), zone));
+    });
+    return { holds: said };
+  });
+}

@@ -1,0 +1,294 @@
+import { type DoseAnswer, doseForLine } from '../../../src-shared/dose/dose.ts';
+import type { DataOf } from '../../../src-shared/entries/all.ts';
+import type { Happened } from '../../../src-shared/entries/kind.ts';
+import { amountData, unitsOf } from '../../../src-shared/entries/parts.ts';
+import { type DoseLine, type LabelTerms, NEEDLE_ROUTES } from '../../../src-shared/label/terms.ts';
+import {
+  type Amount,
+  amountOf,
+  baseOf,
+  parseAmount,
+  printAmount,
+} from '../../../src-shared/quantity/amount.ts';
+import type { Weight } from '../../../src-shared/quantity/weight.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import { type Day, daysBetween } from '../../../src-shared/time/day.ts';
+import type { Reader } from '../../store/store.ts';
+import { optional } from '../optional.ts';
+import type { Holding } from '../reading/holding.ts';
+import { newestRevision, revisionOf } from '../reading/revision.ts';
+import type { SubjectRow } from '../reading/subjects.ts';
+import { decided, isOverLabel } from './holds.ts';
+import type { Draw, Opened, Shelf } from './shelf.ts';
+
+export type Administered = DataOf<'administered'>;
+type Deviation = Administered['deviations'][number];
+
+/** Everything said about one treatment, by plan or as it happened. */
+export type Treatment = {
+  holding: Holding;
+  subject: SubjectRow;
+  heads: number;
+  medicine: string;
+  doseLine?: string | undefined;
+  source: 'ours' | 'vet' | 'contractor' | 'earlier-keeper';
+  /** The revision meant when it is not from our own containers; the newest otherwise. */
+  revision?: string | undefined;
+  reason: string;
+  weight?: Weight | undefined;
+  weightHow?: string | undefined;
+  given?: string | undefined;
+  containers?: readonly string[] | undefined;
+  syringe?: { capacity: string; graduation: string } | undefined;
+  batch?: string | undefined;
+  who?: string | undefined;
+  givenBy: string;
+  happened: Happened;
+  session?: string | undefined;
+  line?: string | undefined;
+  site?: string | undefined;
+  side?: 'left' | 'right' | 'both' | undefined;
+  needle?: string | undefined;
+  lost?: { amount: string; why: string } | undefined;
+  instruction?: string | undefined;
+  prescription?: string | undefined;
+  course?: Administered['course'] | undefined;
+};
+
+export type Decided = {
+  data: Administered;
+  draws: Draw[];
+  /** Containers that this dose broached. */
+  opens: Opened[];
+  worked: DoseAnswer | undefined;
+  terms: LabelTerms;
+};
+
+/** The dose line that is asked for, or the only one that fits the class. Refuses (`dose-line-unknown`, `choose-dose-line`). */
+export function lineFor(terms: LabelTerms, asked: string | undefined, cls: SubjectRow['class']): DoseLine {
+  if (asked !== undefined) {
+    const line = terms.doseLines.find((each) => each.id === asked);
+    if (line) return line;
+    throw new Refusal('dose-line-unknown', 'The label has no such dose line.', { field: 'doseLine' });
+  }
+  const fits = terms.doseLines.filter((line) => line.classes.length === 0 || line.classes.includes(cls));
+  const [only, second] = fits;
+  if (only && !second) return only;
+  if (second) {
+    throw new Refusal(
+      'choose-dose-line',
+      `The label of ${terms.name} has several dose lines for this class.`,
+      {
+        field: 'doseLine',
+        next: 'Choose the dose line.',
+      },
+    );
+  }
+  throw new Refusal(
+    'class-not-on-label',
+    `The label of ${terms.name} has no dose for a ${cls.replace('-', ' ')}.`,
+    {
+      field: 'doseLine',
+      next: 'Choose another medicine, or ask the vet.',
+    },
+  );
+}
+
+/** Age in whole days on the day of treatment, when the day of birth is known. */
+export function ageOn(born: string | null, local: string): number | undefined {
+  return born === null ? undefined : daysBetween(born as Day, local.slice(0, 10) as Day);
+}
+
+/** The farm's syringe as amounts. */
+export function syringeOf(syringe: Treatment['syringe']) {
+  return (
+    syringe && {
+      capacity: parseAmount(syringe.capacity, 'syringe.capacity'),
+      graduation: parseAmount(syringe.graduation, 'syringe.graduation'),
+    }
+  );
+}
+
+/** The worked-out dose by the label, which refuses what the label does not allow. */
+export function workedDose(
+  terms: LabelTerms,
+  line: DoseLine,
+  asked: Treatment,
+  strength?: string | null,
+): DoseAnswer {
+  return doseForLine(terms, line.id, {
+    weight: asked.weight,
+    class: asked.subject.class,
+    ageDays: ageOn(asked.subject.born, asked.happened.local),
+    syringe: syringeOf(asked.syringe),
+    containerStrength: strength ?? undefined,
+  });
+}
+
+/**
+ * Decides one administration as it happened: dose, draws, holds, deviations, working. What really happened is
+ * never refused; only what cannot be known is asked for (`say-what-was-given`).
+ */
+export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked: Treatment): Decided {
+  const deviations: Deviation[] = [];
+  const bottle =
+    asked.source === 'ours' ? shelf.first(asked.medicine, asked.happened, asked.containers) : undefined;
+  const revision =
+    bottle?.revision ??
+    (asked.revision ? revisionOf(tx, asked.revision) : newestRevision(tx, asked.medicine));
+  const { terms } = revision;
+  const piece = terms.piece;
+
+  const line = chosenLine(terms, asked, deviations);
+  let worked: DoseAnswer | undefined;
+  try {
+    worked = workedDose(terms, line, asked, bottle?.row.strength);
+  } catch (thrown) {
+    if (!(thrown instanceof Refusal)) throw thrown;
+    if (asked.given === undefined) {
+      throw new Refusal(thrown.code, thrown.message, {
+        field: thrown.field ?? 'given',
+        next: thrown.next ?? 'If it was given all the same, write how much went in.',
+      });
+    }
+    deviations.push({ code: thrown.code, text: thrown.message });
+  }
+
+  const dose: Amount =
+    asked.given === undefined ? drawOf(worked) : parseAmount(asked.given, 'given', { piece });
+  if (dose.kind !== terms.kind) {
+    throw new Refusal(
+      'units-do-not-match',
+      `${terms.name} is measured in ${terms.kind}, and what was given is not.`,
+      {
+        field: 'given',
+      },
+    );
+  }
+  if (worked && asked.given !== undefined && baseOf(dose) !== baseOf(worked.draw)) {
+    const text = `${printAmount(dose, piece)} given, ${printAmount(worked.draw, piece)} worked out`;
+    const over = isOverLabel(dose, worked);
+    deviations.push({ code: over ? 'over-label' : 'other-than-worked-out', text });
+  }
+
+  const totalUnits = baseOf(dose) * asked.heads;
+  const total = amountOf(dose.kind, totalUnits);
+  const lost = asked.lost && parseAmount(asked.lost.amount, 'lost.amount', { piece });
+  const leaves = totalUnits + (lost ? baseOf(lost) : 0);
+  const stock =
+    asked.source === 'ours'
+      ? shelf.take(asked.medicine, leaves, asked.happened, asked.containers)
+      : undefined;
+  deviations.push(...(stock?.deviations ?? []));
+
+  const revisions = stock ? stock.draws.map((draw) => revisionOf(tx, draw.revision)) : [revision];
+  const holds = decided(tx, asked, revisions, line, deviations);
+  const source: Administered['source'] = stock
+    ? {
+        kind: 'ours',
+        draws: drawsData(stock.draws, dose.kind, totalUnits, lost && baseOf(lost), asked.lost?.why),
+      }
+    : {
+        kind: asked.source === 'ours' ? 'vet' : asked.source,
+        revision: revision.revision,
+        ...(asked.who === undefined ? {} : { who: asked.who }),
+        ...(asked.batch === undefined ? {} : { batch: asked.batch }),
+      };
+
+  const data: Administered = {
+    administration: id,
+    holding: asked.holding.holding,
+    subject: asked.subject.subject,
+    heads: asked.heads,
+    medicine: revision.medicine,
+    product: terms.name,
+    doseLine: line.id,
+    source,
+    class: asked.subject.class,
+    dose: amountData(dose.kind, baseOf(dose)),
+    total: amountData(total.kind, totalUnits),
+    sites: (asked.given === undefined && worked ? worked.sites : []).map((site) =>
+      amountData(site.kind, baseOf(site)),
+    ),
+    route: line.route,
+    reason: asked.reason,
+    givenBy: asked.givenBy,
+    deviations,
+    holds,
+    working: worked?.working.map((step) => ({ ...step })) ?? [],
+    ...(worked ? { planned: amountData(worked.draw.kind, baseOf(worked.draw)) } : {}),
+    ...optional('session', asked.session),
+    ...optional('line', asked.line),
+    ...optional('weight', asked.weight && { ...asked.weight }),
+    ...optional('weightHow', asked.weight && asked.weightHow),
+    ...optional('syringe', asked.syringe),
+    // What goes in by mouth or over the back has no site and no needle, whatever was said for the session.
+    ...(NEEDLE_ROUTES.includes(line.route)
+      ? {
+          ...optional('site', asked.site),
+          ...optional('side', asked.side),
+          ...optional('needle', asked.needle),
+        }
+      : {}),
+    ...optional('instruction', asked.instruction),
+    ...optional('prescription', asked.prescription),
+    ...optional('course', asked.course),
+  };
+  return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms };
+}
+
+function drawOf(worked: DoseAnswer | undefined): Amount {
+  if (worked) return worked.draw;
+  throw new Refusal('say-what-was-given', 'The dose cannot be worked out, so write how much went in.', {
+    field: 'given',
+  });
+}
+
+/** When it already happened, a line the label has not, or not for this class, is a deviation and no refusal. */
+function chosenLine(terms: LabelTerms, asked: Treatment, deviations: Deviation[]): DoseLine {
+  try {
+    return lineFor(terms, asked.doseLine, asked.subject.class);
+  } catch (thrown) {
+    const fallback = terms.doseLines[0];
+    if (
+      !(thrown instanceof Refusal) ||
+      thrown.code === 'choose-dose-line' ||
+      !fallback ||
+      asked.given === undefined
+    ) {
+      throw thrown;
+    }
+    deviations.push({ code: thrown.code, text: thrown.message });
+    return fallback;
+  }
+}
+
+/** Splits what left each bottle into what went in and what was lost: the loss is booked on the last bottle. */
+function drawsData(
+  draws: readonly Draw[],
+  kind: Amount['kind'],
+  givenUnits: number,
+  lostUnits: number | undefined,
+  why: string | undefined,
+): Extract<Administered['source'], { kind: 'ours' }>['draws'] {
+  let stillGiven = givenUnits;
+  return draws.map((draw) => {
+    const into = Math.min(stillGiven, draw.take);
+    stillGiven -= into;
+    const gone = draw.take - into;
+    return {
+      container: draw.container,
+      batch: draw.batch,
+      revision: draw.revision,
+      amount: amountData(kind, into),
+      ...(gone > 0 && lostUnits !== undefined
+        ? { lost: amountData(kind, gone), lostWhy: why ?? 'lost' }
+        : {}),
+    };
+  });
+}
+
+/** The whole amount of a decided administration in words. */
+export function quantityText(data: Administered, piece: string | undefined): string {
+  return printAmount(amountOf(data.total.kind, unitsOf(data.total)), piece);
+}

@@ -1,0 +1,188 @@
+import { doseForLine } from '../../../src-shared/dose/dose.ts';
+import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
+import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { amountOf } from '../../../src-shared/quantity/amount.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import { parseInstant } from '../../../src-shared/time/zone.ts';
+import { type Decision, type Given, settleEvent } from '../../../src-shared/withdrawal/holds.ts';
+import type { Reader, Store } from '../../store/store.ts';
+import { holdingOf, recordOf } from '../reading/holding.ts';
+import { subjectsOf } from '../reading/subjects.ts';
+import { type Administered, ageOn, syringeOf } from './core.ts';
+import { decided, holdData, isOverLabel } from './holds.ts';
+
+/** An administration as its table has it. */
+export type GivenRow = { id: string; seq: number; subject: string; at: string; local: string; data: string };
+
+/** Deviations that follow from the label: under corrected terms they are found anew. All others stay as named. */
+const FROM_LABEL = new Set([
+  'above-last-band',
+  'age-not-known',
+  'below-first-band',
+  'class-not-on-label',
+  'dose-line-unknown',
+  'draws-to-zero',
+  'other-than-worked-out',
+  'over-label',
+  'over-most',
+  'strength-missing',
+  'too-heavy',
+  'too-light',
+  'too-old',
+  'too-young',
+  'under-least',
+  'weight-missing',
+]);
+
+/** The holds that stand for an administration, whatever was decided about it since. */
+export function standingHolds(tx: Reader, row: Pick<GivenRow, 'id' | 'subject'>): HoldDecision[] {
+  return tx
+    .all<{ data: string }>(
+      'SELECT data FROM hold WHERE subject = ? AND source = ? ORDER BY produce, market, clock',
+      row.subject,
+      `administration:${row.id}`,
+    )
+    .map(({ data }) => JSON.parse(data) as HoldDecision);
+}
+
+/** Every revision an administration was drawn from or stated under. */
+export function revisionsOf(data: Administered): string[] {
+  return data.source.kind === 'ours'
+    ? [...new Set(data.source.draws.map((draw) => draw.revision))]
+    : [data.source.revision];
+}
+
+/**
+ * What one administration's holds are under these labels: by the same rules as when it was given, from what its
+ * entry keeps (class, route, dose line, weight, dose, local time and zone, the vet's instruction) and from what has
+ * happened since (she came into milk, she lambed, the course was closed). An open course holds to its planned last
+ * dose. The way of counting and the farm's margin stay those of the first decision.
+ * @param termsOf the label of each revision, corrected or as it stands; draws from several take the longest of all
+ */
+export function decideAnew(
+  store: Pick<Store, 'entry'>,
+  tx: Reader,
+  row: GivenRow,
+  termsOf: (revision: string) => LabelTerms,
+  /** A course that is being closed, so that its last dose given counts and not its last one planned. */
+  closing?: string,
+): { holds: HoldDecision[]; overLabel: boolean } {
+  const data = JSON.parse(row.data) as Administered;
+  const standing = standingHolds(tx, row);
+  const holding = holdingOf(tx, data.holding);
+  const zone = store.entry(row.seq)?.happened.zone ?? holding.zone;
+  const revisions = revisionsOf(data).map((revision) => ({ terms: termsOf(revision) }));
+  const deviations = deviationsAnew(tx, data, row.local, revisions[0]?.terms);
+  const milk = standing.find(
+    (hold) => hold.produce === 'milk' && hold.market === 'domestic' && hold.clock === 'food',
+  );
+  const openCourse =
+    data.course &&
+    data.course.course !== closing &&
+    recordOf<{ state: string }>(tx, 'course', data.course.course)?.state === 'open'
+      ? data.course
+      : undefined;
+  const counting = standing.find((hold) => hold.counting !== undefined)?.counting ?? holding.counting;
+  const marginDays = marginOf(standing) ?? holding.marginDays;
+  const milking = milkingThen(tx, data.subject, milk);
+  const fresh = decided(
+    tx,
+    {
+      holding: { counting, marginDays },
+      subject: { class: data.class, milking: milking ? 1 : 0 },
+      happened: { local: row.local, zone },
+      instruction: data.instruction,
+      course: openCourse,
+    },
+    revisions,
+    { id: data.doseLine, route: data.route },
+    deviations,
+  );
+  const given: Given = {
+    class: data.class,
+    route: data.route,
+    doseLine: data.doseLine,
+    milking,
+    happened: row.local,
+    zone,
+    counting,
+    marginDays,
+    ...(openCourse ? { plannedLast: openCourse.plannedLast } : {}),
+  };
+  const settled = fresh.map((hold) => settle(hold, standing, given));
+  return {
+    holds: [...settled, ...standing.filter((hold) => hold.clock !== 'food')],
+    overLabel: deviations.some(({ code }) => code === 'over-label' || code === 'over-most'),
+  };
+}
+
+/**
+ * Whether she was in milk, by the milk hold that stands. One that only says that the vet must state the period does
+ * not tell: the book's word on the animal is taken, and with none she is taken as milking, so that no gap in the book
+ * hides a hold.
+ */
+function milkingThen(tx: Reader, subject: string, milk: HoldDecision | undefined): boolean {
+  if (milk !== undefined && milk.rule !== 'off-label-vet-must-state') return milk.state !== 'dormant';
+  if (milk?.state === 'dormant') return false;
+  return subjectsOf(tx, [subject])[0]?.milking !== 0;
+}
+
+/** The farm's own margin as it was counted then; nothing when no hold ended by time, so that none is known. */
+function marginOf(standing: readonly HoldDecision[]): number | undefined {
+  const days = standing.flatMap((hold) => hold.working).find((step) => step.code === 'margin')?.values.days;
+  if (days !== undefined) return Number(days);
+  return standing.some((hold) => hold.until !== undefined) ? 0 : undefined;
+}
+
+/** An event that has already happened for a standing hold has happened for the new one too. */
+function settle(hold: HoldDecision, standing: readonly HoldDecision[], given: Given): HoldDecision {
+  const { event } = hold;
+  if (event !== 'lambing' && event !== 'removal' && event !== 'end-of-release') return hold;
+  const at = standing
+    .flatMap((one) => one.working)
+    .find((step) => step.code === 'happened' && step.values.event === event)?.values.at;
+  if (at === undefined) return hold;
+  const { until, clock: _clock, counting, says, ...rest } = hold;
+  const decision: Decision = {
+    ...rest,
+    event,
+    says: says as Decision['says'],
+    counting: counting ?? given.counting,
+    ...(until === undefined ? {} : { until: parseInstant(until, 'until') }),
+  } as Decision;
+  return holdData(settleEvent(decision, given, at));
+}
+
+/** Whether the dose that was given fits this label: its deviations from it, found as they would be at the race. */
+function deviationsAnew(
+  tx: Reader,
+  data: Administered,
+  local: string,
+  terms: LabelTerms | undefined,
+): { code: string }[] {
+  const kept = data.deviations.filter(({ code }) => !FROM_LABEL.has(code));
+  if (terms === undefined) return kept;
+  const id = data.subject.slice(data.subject.indexOf(':') + 1);
+  const table = data.subject.startsWith('lot:') ? 'lot' : 'animal';
+  const born = tx.get<{ born: string | null }>(`SELECT born FROM ${table} WHERE id = ?`, id)?.born ?? null;
+  const first = data.source.kind === 'ours' ? data.source.draws[0]?.container : undefined;
+  const own =
+    first === undefined
+      ? undefined
+      : tx.get<{ strength: string | null }>('SELECT strength FROM container WHERE id = ?', first)?.strength;
+  try {
+    const worked = doseForLine(terms, data.doseLine, {
+      weight: data.weight,
+      class: data.class,
+      ageDays: ageOn(born, local),
+      syringe: syringeOf(data.syringe),
+      containerStrength: own ?? undefined,
+    });
+    const dose = amountOf(data.dose.kind, unitsOf(data.dose));
+    if (dose.kind === worked.draw.kind && isOverLabel(dose, worked)) return [...kept, { code: 'over-label' }];
+    return kept;
+  } catch (thrown) {
+    if (!(thrown instanceof Refusal)) throw thrown;
+    return [...kept, { code: thrown.code }];
+  }
+}

@@ -1,0 +1,258 @@
+import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
+import { printWorking } from '../../../src-shared/dose/working.ts';
+import type { DataOf } from '../../../src-shared/entries/all.ts';
+import type { Happened } from '../../../src-shared/entries/kind.ts';
+import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
+import { parseWeight, type Weight, weightQuestion } from '../../../src-shared/quantity/weight.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import { laterLocal } from '../../../src-shared/time/local.ts';
+import { type Act, type Context, write } from '../context.ts';
+import { type Holding, holdingOf, recordOf } from '../reading/holding.ts';
+import type { HoldRow } from '../reading/holds.ts';
+import { sayHold } from '../reading/say-hold.ts';
+import { type SubjectRow, subjectOfName } from '../reading/subjects.ts';
+import {
+  type Administered,
+  type Decided,
+  decideAdministration,
+  quantityText,
+  type Treatment,
+} from './core.ts';
+import { shownDraw, weightOf } from './plan.ts';
+import { doneIn, openSessionOf, type Session } from './session.ts';
+import { shelfOf } from './shelf.ts';
+
+type Given = Reply<'treat'>;
+
+/** A decision in the shape a stored hold has, so that it can be said in the same words. */
+export function asHoldRow(hold: HoldDecision, data: Administered, at: string): HoldRow {
+  return {
+    subject: data.subject,
+    on_subject: data.subject,
+    source: `administration:${data.administration}`,
+    cause: 'treatment',
+    produce: hold.produce,
+    market: hold.market,
+    clock: hold.clock,
+    state: hold.state,
+    until: hold.until ?? null,
+    event: hold.event ?? null,
+    period: hold.period ?? null,
+    from_at: at,
+    data: JSON.stringify(hold),
+    product: data.product,
+  };
+}
+
+/** Writes one decided administration: bottles it broached first, then the dose. */
+export function addDecided(act: Act, decided: Decided, happened: Happened): void {
+  for (const opened of decided.opens) act.add('container-opened', opened.data, opened.happened);
+  act.add('administered', decided.data, happened);
+}
+
+export function replyOf(decided: readonly Decided[], happened: Happened): Given {
+  const [first] = decided;
+  if (!first) throw new Refusal('nothing-given', 'There is nothing to record.');
+  return {
+    administrations: decided.map((each) => each.data.administration),
+    ...(first.data.course === undefined ? {} : { course: first.data.course.course }),
+    quantity: decided.map((each) => quantityText(each.data, each.terms.piece)).join(' + '),
+    holds: decided.flatMap((each) =>
+      each.data.holds.map((hold) => sayHold(asHoldRow(hold, each.data, happened.at), happened.zone)),
+    ),
+    draws: decided.flatMap((each) =>
+      each.draws.map((draw) => shownDraw(draw, each.terms.kind, each.terms.piece)),
+    ),
+    deviations: decided.flatMap((each) => each.data.deviations),
+    working: decided.flatMap((each) => printWorking(each.data.working)),
+  };
+}
+
+export type LineOfWork = Pick<
+  Treatment,
+  | 'medicine'
+  | 'doseLine'
+  | 'source'
+  | 'reason'
+  | 'syringe'
+  | 'batch'
+  | 'instruction'
+  | 'prescription'
+  | 'revision'
+  | 'line'
+>;
+
+function linesOf(asked: Asked<'treat'>, session: Session | undefined): LineOfWork[] {
+  if (session) return sessionLines(session, asked.lines);
+  if (!asked.single) {
+    throw new Refusal('what-was-given', 'Say which medicine was given.', { field: 'single' });
+  }
+  const { medicine, doseLine, source, reason, syringe, batch, instruction, prescription } = asked.single;
+  return [{ medicine, doseLine, source, reason, syringe, batch, instruction, prescription }];
+}
+
+export function sessionLines(session: Session, named: readonly string[] | undefined): LineOfWork[] {
+  const lines = session.plan.lines.filter((line) => named === undefined || named.includes(line.line));
+  if (lines.length === 0)
+    throw new Refusal('no-such-line', 'The session has no such medicine.', { field: 'lines' });
+  return lines.map((line) => ({
+    line: line.line,
+    medicine: line.medicine,
+    doseLine: line.doseLine,
+    source: line.source,
+    reason: line.reason,
+    revision: line.source === 'ours' ? undefined : line.revision,
+    syringe: line.syringe,
+    batch: line.batch,
+    instruction: line.instruction,
+    prescription: line.prescription,
+  }));
+}
+
+/** The weight that was typed, asked about when it cannot be right, or the one the book has. */
+function weightFor(act: Act, asked: Asked<'treat'>, row: SubjectRow, holding: Holding): Weight | undefined {
+  const last = weightOf(row);
+  if (asked.weight === undefined) return last;
+  const weight = parseWeight(asked.weight, 'weight', { unit: holding.weightUnit });
+  const question = weightQuestion(weight, last);
+  if (question) act.ask(question.code, question.text, 'weight');
+  return weight;
+}
+
+/** Answers `treat`: one subject, one or more medicines, as it happened. */
+export function treat(context: Context, asked: Asked<'treat'>): Given {
+  return write<'treat'>(context, asked, (act) => {
+    const { tx } = act;
+    const session = asked.session === undefined ? undefined : openSessionOf(tx, asked.session);
+    const row = subjectOfName(tx, asked.subject);
+    const holding = holdingOf(tx, session?.plan.holding ?? row.holding);
+    const happened = act.happened(holding);
+    const heads = asked.heads ?? row.heads;
+    if (heads > row.heads) {
+      throw new Refusal('more-heads-than-there-are', `${row.shown} has ${row.heads} heads, not ${heads}.`, {
+        field: 'heads',
+      });
+    }
+    if (row.present !== 1)
+      act.ask('gone', `${row.shown} is no longer here by the book. Was it this animal?`, 'subject');
+    const lines = linesOf(asked, session);
+    if (asked.course !== undefined && lines.length > 1) {
+      throw new Refusal('course-of-one', 'A course is of one medicine: record the medicines one at a time.', {
+        field: 'course',
+      });
+    }
+    if (session) alreadyTreated(act, session, row, lines);
+    const weight = weightFor(act, asked, row, holding);
+    if (asked.weight !== undefined && weight) {
+      act.add('weighed', { subject: row.subject, weight: { ...weight }, how: asked.weightHow }, happened);
+    }
+    const shelf = shelfOf(tx);
+    const decided = lines.map((line) => {
+      const id = act.id();
+      const course = courseFor(act, asked, row.subject, happened);
+      return decideAdministration(tx, shelf, id, {
+        ...line,
+        holding,
+        subject: row,
+        heads,
+        weight,
+        weightHow: asked.weight === undefined ? undefined : asked.weightHow,
+        given: asked.given,
+        containers: asked.containers,
+        givenBy: asked.givenBy ?? asked.by,
+        happened,
+        session: session?.id,
+        site: asked.site,
+        side: asked.side,
+        needle: asked.needle,
+        lost: asked.lost,
+        course,
+      });
+    });
+    for (const each of decided) {
+      beginCourse(act, asked, each.data, happened);
+      addDecided(act, each, happened);
+    }
+    if (session) endPossibly(act, session, row.subject, happened);
+    return replyOf(decided, happened);
+  });
+}
+
+function alreadyTreated(act: Act, session: Session, row: SubjectRow, lines: readonly LineOfWork[]): void {
+  const done = doneIn(act.tx, session.id).get(row.subject);
+  if (!done || !lines.some((line) => done.lines.has(line.line ?? ''))) return;
+  act.ask(
+    'already-treated',
+    `${row.shown} was already treated in this session. Was it treated twice?`,
+    'subject',
+  );
+}
+
+/** An animal held as possibly treated that is now recorded as treated is held by its record. */
+function endPossibly(act: Act, session: Session, subject: string, happened: Happened): void {
+  const rows = act.tx.all<{ source: string }>(
+    "SELECT DISTINCT source FROM hold WHERE subject = ? AND cause = 'possibly-treated' AND state <> 'none'",
+    subject,
+  );
+  for (const { source } of rows) {
+    act.add(
+      'hold-ended',
+      {
+        hold: source.slice('hold:'.length),
+        subject,
+        how: 'recorded-late',
+        why: `Recorded in ${session.name}`,
+      },
+      { ...happened, at: act.now },
+    );
+  }
+}
+
+/** A course that begins with this dose, under the dose line that was decided. */
+function beginCourse(act: Act, asked: Asked<'treat'>, data: Administered, happened: Happened): void {
+  if (asked.course === undefined || !('planned' in asked.course) || data.course === undefined) return;
+  const { subject, medicine, doseLine } = data;
+  const planned = asked.course.planned.toSorted();
+  act.add(
+    'course-set',
+    { course: data.course.course, subject, medicine, doseLine, planned, state: 'open' },
+    happened,
+  );
+}
+
+function courseFor(
+  act: Act,
+  asked: Asked<'treat'>,
+  subject: string,
+  happened: Happened,
+): Administered['course'] {
+  if (asked.course === undefined) return undefined;
+  if ('planned' in asked.course) {
+    const planned = asked.course.planned.toSorted();
+    return {
+      course: act.id(),
+      n: 1,
+      of: planned.length,
+      plannedLast: laterLocal(planned.at(-1) ?? happened.local, happened.local),
+    };
+  }
+  const { course } = asked.course;
+  const record = recordOf<DataOf<'course-set'>>(act.tx, 'course', course);
+  if (!record || record.subject !== subject) {
+    throw new Refusal('no-such-course', 'This animal has no such course.', { field: 'course' });
+  }
+  if (record.state !== 'open') {
+    throw new Refusal('course-closed', 'This course is closed.', {
+      field: 'course',
+      next: 'Start a new course.',
+    });
+  }
+  const given = act.tx.all('SELECT 1 FROM course_dose WHERE subject = ?', `course:${course}`).length;
+  const last = record.planned.at(-1) ?? happened.local;
+  return {
+    course,
+    n: given + 1,
+    of: Math.max(record.planned.length, given + 1),
+    plannedLast: laterLocal(last, happened.local),
+  };
+}

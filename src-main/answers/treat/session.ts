@@ -1,0 +1,236 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { DataOf } from '../../../src-shared/entries/all.ts';
+import { amountData } from '../../../src-shared/entries/parts.ts';
+import { sayDoseLine } from '../../../src-shared/label/say.ts';
+import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import type { Reader, Store } from '../../store/store.ts';
+import { revisionOf } from '../reading/revision.ts';
+import { untilText } from '../reading/say-hold.ts';
+import { shownOf, subjectsOf } from '../reading/subjects.ts';
+import type { Administered } from './core.ts';
+import { quantityText } from './core.ts';
+import { shownDraw } from './plan.ts';
+import { shelfOf } from './shelf.ts';
+
+export type Session = {
+  id: string;
+  name: string;
+  mode: 'each' | 'mass';
+  state: 'open' | 'closed';
+  opened: string;
+  at: string;
+  planned: number;
+  closed: string | null;
+  closing: DataOf<'session-closed'> | undefined;
+  plan: DataOf<'session-opened'>;
+};
+
+/** A session with its plan. Refuses (`no-such-session`). */
+export function sessionOf(tx: Reader, id: string): Session {
+  const row = tx.get<Omit<Session, 'plan' | 'closing'> & { data: string; closing: string | null }>(
+    'SELECT id, name, mode, state, opened, at, planned, closed, data, closing FROM session WHERE id = ?',
+    id,
+  );
+  if (!row) throw new Refusal('no-such-session', 'This session is not in the book.', { field: 'session' });
+  const { data, closing, ...rest } = row;
+  return { ...rest, plan: JSON.parse(data), closing: closing === null ? undefined : JSON.parse(closing) };
+}
+
+/** An open session. Refuses (`session-closed`). */
+export function openSessionOf(tx: Reader, id: string): Session {
+  const session = sessionOf(tx, id);
+  if (session.state !== 'open') {
+    throw new Refusal('session-closed', `The session ${session.name} is closed.`, {
+      field: 'session',
+      next: 'Record a late treatment without the session, or open a new one.',
+    });
+  }
+  return session;
+}
+
+/** Lines of the session that each subject has had, and how many heads. */
+export function doneIn(tx: Reader, session: string): Map<string, { lines: Set<string>; heads: number }> {
+  const done = new Map<string, { lines: Set<string>; heads: number }>();
+  const rows = tx.all<{ treated: string; line: string; heads: number }>(
+    'SELECT treated, line, heads FROM session_done WHERE subject = ?',
+    `session:${session}`,
+  );
+  for (const row of rows) {
+    const known = done.get(row.treated) ?? { lines: new Set<string>(), heads: 0 };
+    known.lines.add(row.line);
+    known.heads = Math.max(known.heads, row.heads);
+    done.set(row.treated, known);
+  }
+  return done;
+}
+
+/** Heads recorded in a session: each subject once, however many medicines it got. */
+export function headsRecorded(tx: Reader, session: string): number {
+  return [...doneIn(tx, session).values()].reduce((sum, each) => sum + each.heads, 0);
+}
+
+/** Planned subjects with no record yet, exceptions left out by the caller. */
+export function waitingIn(tx: Reader, session: Session): Session['plan']['subjects'] {
+  const done = doneIn(tx, session.id);
+  return session.plan.subjects.filter((item) => !done.has(item.subject));
+}
+
+function sessionRow(tx: Reader, session: Session): Reply<'sessions'>['sessions'][number] {
+  return {
+    session: session.id,
+    name: session.name,
+    mode: session.mode,
+    state: session.state,
+    opened: session.opened,
+    planned: session.planned,
+    treated: headsRecorded(tx, session.id),
+    possibly: possiblyIn(tx, session).length,
+    lines: session.plan.lines.map((line) => revisionOf(tx, line.revision).terms.name),
+  };
+}
+
+/** Sessions, newest first. */
+export function listSessions(tx: Reader, state: 'open' | 'closed' | 'all', limit: number): Reply<'sessions'> {
+  const where = state === 'all' ? '' : 'WHERE state = ?';
+  const params = state === 'all' ? [limit] : [state, limit];
+  const ids = tx.all<{ id: string }>(
+    `SELECT id FROM session ${where} ORDER BY at DESC, seq DESC LIMIT ?`,
+    ...params,
+  );
+  return { sessions: ids.map(({ id }) => sessionRow(tx, sessionOf(tx, id))) };
+}
+
+/** How many of the last treatments stay in sight. */
+const LAST = 50;
+
+/** One session as the screen at the race shows it. */
+export function showSession(store: Store, id: string, zone: string): Reply<'session'> {
+  const tx = store.read;
+  const session = sessionOf(tx, id);
+  const shelf = shelfOf(tx);
+  const when = { local: session.opened, zone, at: session.at };
+  const waiting = waitingIn(tx, session);
+  const rows = new Map(
+    subjectsOf(
+      tx,
+      [...waiting, ...session.plan.leftOut].map((item) => item.subject),
+    ).map((row) => [row.subject, row]),
+  );
+  const shown = (subject: string) => {
+    const row = rows.get(subject);
+    return row ? [shownOf(row)] : [];
+  };
+  return {
+    session: sessionRow(tx, session),
+    lines: session.plan.lines.map((line, i) => {
+      const { terms } = revisionOf(tx, line.revision);
+      const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
+      const units = waiting.reduce((sum, item) => {
+        const dose = item.doses[i];
+        return sum + (dose ? unitsOfDose(dose) * item.heads : 0);
+      }, 0);
+      const plan = line.source === 'ours' ? shelf.plan(line.medicine, units, when) : { draws: [], short: 0 };
+      const amount = (of: number) => ({
+        amount: amountData(terms.kind, of),
+        text: printAmount(amountOf(terms.kind, of), terms.piece),
+      });
+      return {
+        line: line.line,
+        source: line.source,
+        medicine: line.medicine,
+        name: terms.name,
+        doseLine: line.doseLine,
+        says: doseLine ? sayDoseLine(terms, doseLine) : '',
+        route: doseLine?.route ?? '',
+        needs: amount(units),
+        draws: plan.draws.map((draw) => shownDraw(draw, terms.kind, terms.piece)),
+        ...(plan.short > 0 ? { short: amount(plan.short) } : {}),
+        warnings: [],
+        ...(line.syringe ? { syringe: line.syringe } : {}),
+      };
+    }),
+    ...(session.plan.sharpsOut === undefined ? {} : { sharpsOut: session.plan.sharpsOut }),
+    ...(session.closing === undefined ? {} : { closing: closingOf(session, session.closing) }),
+    ...(session.plan.mark ? { mark: session.plan.mark } : {}),
+    waiting: waiting.flatMap((item) => shown(item.subject)),
+    leftOut: session.plan.leftOut.flatMap(({ subject, why }) =>
+      shown(subject).map((who) => ({ ...who, why })),
+    ),
+    last: lastTreated(store, id, zone),
+    possibly: possiblyIn(tx, session),
+  };
+}
+
+function closingOf(session: Session, closing: DataOf<'session-closed'>): Reply<'session'>['closing'] {
+  const { headsThrough, sharpsBack, note } = closing;
+  return {
+    local: session.closed ?? session.opened,
+    headsThrough,
+    ...(sharpsBack === undefined ? {} : { sharpsBack }),
+    ...(note === undefined ? {} : { note }),
+  };
+}
+
+function unitsOfDose(dose: NonNullable<Session['plan']['subjects'][number]['doses'][number]>): number {
+  return dose.kind === 'volume' ? dose.microlitres : dose.kind === 'mass' ? dose.micrograms : dose.pieces;
+}
+
+function lastTreated(store: Store, session: string, zone: string): Reply<'session'>['last'] {
+  const tx = store.read;
+  const rows = tx.all<{ seq: number; data: string }>(
+    `SELECT administration.seq, data FROM session_done JOIN administration ON administration.id = session_done.administration
+     WHERE session_done.subject = ? ORDER BY session_done.seq DESC LIMIT ?`,
+    `session:${session}`,
+    LAST,
+  );
+  const data = rows.map((row) => JSON.parse(row.data) as Administered);
+  const subjects = new Map(
+    subjectsOf(
+      tx,
+      data.map((each) => each.subject),
+    ).map((row) => [row.subject, row]),
+  );
+  return data.flatMap((each, i) => {
+    const row = subjects.get(each.subject);
+    const entry = store.entry(rows[i]?.seq ?? 0);
+    if (!row || !entry) return [];
+    const meat = each.holds.find((hold) => hold.produce === 'meat' && hold.market === 'domestic');
+    return [
+      {
+        ...shownOf(row),
+        heads: each.heads,
+        administration: each.administration,
+        entry: { request: entry.request, n: entry.n },
+        local: entry.happened.local,
+        product: each.product,
+        quantity: quantityText(each, revisionOf(tx, firstRevision(each)).terms.piece),
+        until: meat
+          ? untilText({ state: meat.state, until: meat.until ?? null, event: meat.event ?? null }, zone)
+          : '',
+      },
+    ];
+  });
+}
+
+/** The revision an administration was drawn under; with several bottles, the first one's. */
+export function firstRevision(data: Administered): string {
+  return data.source.kind === 'ours' ? (data.source.draws[0]?.revision ?? '') : data.source.revision;
+}
+
+function possiblyIn(tx: Reader, session: Session): Reply<'session'>['possibly'] {
+  const unread = session.closing?.unread ?? [];
+  if (unread.length === 0) return [];
+  const rows = tx.all<{ subject: string; source: string; data: string }>(
+    `SELECT subject, source, data FROM hold WHERE cause = 'possibly-treated' AND state <> 'none' AND produce = 'meat'
+     AND subject IN (SELECT value FROM json_each(?))`,
+    JSON.stringify(unread),
+  );
+  const shown = new Map(subjectsOf(tx, unread).map((row) => [row.subject, row]));
+  return rows.flatMap((row) => {
+    const who = shown.get(row.subject);
+    return who
+      ? [{ ...shownOf(who), hold: row.source.slice('hold:'.length), why: `No record in ${session.name}` }]
+      : [];
+  });
+}
