@@ -69,6 +69,8 @@ export const activeSchema = z.strictObject({
   strength: shortText.optional(),
   /** The form it is given in, when the strength is that of a salt. */
   salt: shortText.optional(),
+  /** Of which of the two the strength and the rate are, where the insert names a salt. */
+  strengthOf: z.enum(['base', 'salt']).optional(),
 });
 
 /** A rate for each unit of weight, a fixed amount a head, or bands of weight. */
@@ -116,9 +118,13 @@ export const doseLineSchema = z.strictObject({
       earliest: shortText.optional(),
       due: shortText,
       latest: shortText.optional(),
+      /** What the label says to do when a dose comes later than `latest` ("start again", "give it at once"). */
+      whenLate: text.optional(),
     })
     .optional(),
-  /** Loading then maintenance: the dose line that follows this one. */
+  /** How long the animal is protected once this line is complete ("365 d"): vaccines. */
+  protects: shortText.optional(),
+  /** Loading then maintenance, or first course then booster: the dose line that follows this one. */
   followedBy: id.optional(),
 });
 

@@ -1,0 +1,61 @@
+import type { Command } from './command.ts';
+
+export const AT_THE_RACE = [
+  {
+    id: 'plan-session',
+    name: 'Plan work at the race',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'n p',
+    at: 'treat/plan',
+    also: 'session dose vaccinate',
+  },
+  {
+    id: 'treat-one',
+    name: 'Write down one treatment',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'n t',
+    at: 'treat/one',
+    also: 'single record',
+  },
+  {
+    id: 'take-back-last',
+    name: 'Take back the last one',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'Mod+b',
+    also: 'void undo strike out wrong animal',
+  },
+  {
+    id: 'given-otherwise',
+    name: 'Write what was different',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'Mod+i',
+    also: 'amount bottle given lost spilt',
+  },
+  {
+    id: 'pause-session',
+    name: 'Pause and leave the race',
+    group: 'At the race',
+    place: 'treat',
+    also: 'break stop later',
+  },
+  {
+    id: 'close-session',
+    name: 'Close the session',
+    group: 'At the race',
+    place: 'treat',
+    also: 'count heads finish end',
+  },
+  {
+    id: 'emergency-sheet',
+    name: 'Somebody was injected: what to do',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: '!',
+    at: 'treat/emergency',
+    also: 'emergency needlestick accident doctor',
+  },
+] as const satisfies readonly Command[];

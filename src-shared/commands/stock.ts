@@ -1,0 +1,36 @@
+import type { Command } from './command.ts';
+
+export const STOCK = [
+  {
+    id: 'receive-batch',
+    name: 'Take in a delivery',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'n d',
+    at: 'cabinet/delivery',
+    also: 'batch received bottle',
+  },
+  {
+    id: 'write-label',
+    name: 'Write down a label',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'n l',
+    at: 'cabinet/label',
+    also: 'medicine insert new',
+  },
+  {
+    id: 'receive-here',
+    name: 'Take in more of what is shown',
+    group: 'Stock',
+    shortcut: '+',
+    also: 'delivery receive batch',
+  },
+  {
+    id: 'count-here',
+    name: 'Count what is shown',
+    group: 'Stock',
+    shortcut: '=',
+    also: 'stock take container bottle',
+  },
+] as const satisfies readonly Command[];
