@@ -32,7 +32,8 @@ export type FormState<V extends Values> = {
   readonly problems: readonly Problem[];
   /** Counts how often something was found wrong: the cursor goes to the list of problems only then. */
   readonly turn: number;
-  set(change: Partial<V>): void;
+  /** Changes fields. A change that follows from waiting for something is a step on what stands there by then. */
+  set(change: Partial<V> | ((now: V) => Partial<V>)): void;
   text(name: NamesOf<V, string>): TextProps;
   tick(name: NamesOf<V, boolean>): TickProps;
   list(name: NamesOf<V, readonly string[]>): ListProps;
@@ -53,21 +54,24 @@ export function useForm<V extends Values>(keep: string, initial: V): FormState<V
     turn: 0,
   });
   const { problems, turn } = found;
-  const values = draft.value ?? initial;
-  const { set: setDraft } = draft;
+  const { value: values, change: changeDraft } = draft;
 
   const set = useCallback(
-    (change: Partial<V>) => {
-      setDraft({ ...values, ...change });
+    (change: Partial<V> | ((now: V) => Partial<V>)) => {
+      let changed: Partial<V> = {};
+      changeDraft((before) => {
+        changed = typeof change === 'function' ? change(before) : change;
+        return { ...before, ...changed };
+      });
       // What was said about a field is about what stood there before.
       setFound((before) => ({
         ...before,
         problems: before.problems.filter(
-          (problem) => problem.field !== undefined && !Object.hasOwn(change, problem.field),
+          (problem) => problem.field !== undefined && !Object.hasOwn(changed, problem.field),
         ),
       }));
     },
-    [setDraft, values],
+    [changeDraft],
   );
   const show = useCallback((next: readonly Problem[]) => {
     setFound((before) => ({ problems: next, turn: next.length > 0 ? before.turn + 1 : before.turn }));
@@ -80,7 +84,7 @@ export function useForm<V extends Values>(keep: string, initial: V): FormState<V
   });
   return {
     values,
-    isReady: draft.value !== undefined,
+    isReady: draft.isReady,
     isRestored: draft.isRestored,
     isTouched: JSON.stringify(values) !== JSON.stringify(initial),
     problems,

@@ -27,7 +27,8 @@ export function Picking({
   const [group, setGroup] = useState('');
   const [fault, setFault] = useState<Fault | undefined>(undefined);
   const { values } = form;
-  const add = (subjects: readonly string[]) => form.set({ going: withMore(values.going, subjects) });
+  // The desk was asked in between: who came onto the list meanwhile stays there.
+  const add = (subjects: readonly string[]) => form.set((now) => ({ going: withMore(now.going, subjects) }));
   const addGroup = async () => {
     const outcome = await desk.call('group', { group });
     if (!outcome.ok) return setFault(outcome.error);

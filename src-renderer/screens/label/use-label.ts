@@ -129,7 +129,7 @@ export function useLabel(keep: string, initial: LabelDraft): LabelForm {
     fromDesk: [],
     turn: 0,
   });
-  const draft = kept.value ?? initial;
+  const draft = kept.value;
   const read = useMemo(() => readDraft(draft), [draft]);
   const found = 'problems' in read ? read.problems : [];
   const said = [
@@ -145,13 +145,13 @@ export function useLabel(keep: string, initial: LabelDraft): LabelForm {
       path: '',
       error: (path) => said.find((one) => one.field === path)?.message,
       set: (change) => {
-        kept.set({ ...draft, ...change });
+        kept.change((before) => ({ ...before, ...change }));
         if (told.fromDesk.length > 0) setTold({ ...told, fromDesk: [] });
       },
     },
     form: {
       values: useMemo(() => fieldsOf(draft, '', {}), [draft]),
-      isReady: kept.value !== undefined,
+      isReady: kept.isReady,
       isRestored: kept.isRestored,
       isTouched: JSON.stringify(draft) !== JSON.stringify(initial),
       problems: told.isSent ? said : told.fromDesk,

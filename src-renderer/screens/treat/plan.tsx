@@ -232,10 +232,13 @@ function Who({ form }: { form: FormState<PlanValues & { holding: string }> }) {
                 label="Animals, by tag"
                 hint="Tag, Enter, the next one."
                 error={error}
-                onPick={(one) => {
-                  if (animals.some((each) => each.subject === one.subject)) return;
-                  form.set({ animals: [...form.values.animals, printAnimal(one.subject, one.shown)] });
-                }}
+                onPick={(one) =>
+                  form.set(({ animals: now }) =>
+                    animalsOf(now).some((each) => each.subject === one.subject)
+                      ? {}
+                      : { animals: [...now, printAnimal(one.subject, one.shown)] },
+                  )
+                }
               />
               {animals.length === 0 ? null : (
                 <Sentences label="Animals chosen">
