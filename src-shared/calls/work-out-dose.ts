@@ -1,26 +1,20 @@
 import { z } from 'zod';
-import { type BandTable, checkBands } from '../dose/bands.ts';
 import { type DoseAsk, type Syringe, workOutDose } from '../dose/dose.ts';
 import { printWorking } from '../dose/working.ts';
 import { ROUNDINGS } from '../label/terms.ts';
-import { type Amount, baseOf, inDoseUnits, parseAmount, pieceWord, splitUnit } from '../quantity/amount.ts';
+import { type Amount, baseOf, inDoseUnits, parseAmount } from '../quantity/amount.ts';
 import { compare, toDecimal } from '../quantity/fraction.ts';
 import { parseRate } from '../quantity/rate.ts';
 import { parseStrength } from '../quantity/strength.ts';
 import { kilograms, parseWeight, printWeight, type Weight, weightQuestion } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
+import { bandAsk, pieceIn, readTable } from './work-out-bands.ts';
 import { topic, typedText } from './work-out-topic.ts';
 
 const askSchema = z.strictObject({
   weight: typedText.optional(),
   rate: typedText.optional(),
-  bands: z
-    .array(z.strictObject({ upTo: typedText, dose: typedText }))
-    .min(1)
-    .max(40)
-    .optional(),
-  from: typedText.optional(),
-  furtherStep: z.strictObject({ each: typedText, dose: typedText }).optional(),
+  ...bandAsk,
   strength: typedText.optional(),
   syringe: z.strictObject({ capacity: typedText, graduation: typedText }).optional(),
   rounding: z.enum(ROUNDINGS).optional(),
@@ -28,8 +22,6 @@ const askSchema = z.strictObject({
   least: typedText.optional(),
   most: typedText.optional(),
 });
-
-type Ask = z.output<typeof askSchema>;
 
 export const doseTopic = topic(
   'The dose of one animal, what to draw and in how many sites.',
@@ -72,42 +64,8 @@ export const doseTopic = topic(
   },
 );
 
-/** The word for a piece that the bands use, so that the working says bolus where the label does. */
-function pieceIn(ask: Ask): string | undefined {
-  const dose = ask.bands?.[0]?.dose;
-  return dose === undefined ? undefined : pieceWord(splitUnit(dose, 'bands.0.dose').unit);
-}
-
 function plain(amount: Amount): string {
   return toDecimal(inDoseUnits(amount));
-}
-
-function readTable(ask: Ask): BandTable | undefined {
-  if (ask.bands === undefined) {
-    const stray = ask.from !== undefined ? 'from' : ask.furtherStep !== undefined ? 'furtherStep' : undefined;
-    if (stray !== undefined) {
-      throw new Refusal('bad-input', `${stray === 'from' ? 'From' : 'Further step'}: it belongs to bands.`, {
-        field: stray,
-      });
-    }
-    return undefined;
-  }
-  const table: BandTable = {
-    bands: ask.bands.map((band, i) => ({
-      upTo: parseWeight(band.upTo, `bands.${i}.upTo`),
-      dose: parseAmount(band.dose, `bands.${i}.dose`),
-    })),
-    from: ask.from === undefined ? undefined : parseWeight(ask.from, 'from'),
-    furtherStep:
-      ask.furtherStep === undefined
-        ? undefined
-        : {
-            each: parseWeight(ask.furtherStep.each, 'furtherStep.each'),
-            dose: parseAmount(ask.furtherStep.dose, 'furtherStep.dose'),
-          },
-  };
-  checkBands(table, 'bands');
-  return table;
 }
 
 /** A syringe as typed: its marks must be above zero and not wider than the syringe. */

@@ -1,6 +1,7 @@
 import { Refusal } from '../refusal.ts';
 import { clearanceTopic } from './work-out-clearance.ts';
 import { doseTopic } from './work-out-dose.ts';
+import { draftTopic } from './work-out-draft.ts';
 import { identityTopic } from './work-out-identity.ts';
 import { labelCheckTopic } from './work-out-label-check.ts';
 import type { Topic } from './work-out-topic.ts';
@@ -9,6 +10,7 @@ import type { Topic } from './work-out-topic.ts';
 export const TOPICS: ReadonlyMap<string, Topic> = new Map([
   ['clearance', clearanceTopic],
   ['dose', doseTopic],
+  ['draft', draftTopic],
   ['identity', identityTopic],
   ['label-check', labelCheckTopic],
 ]);

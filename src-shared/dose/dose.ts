@@ -1,12 +1,5 @@
 import type { DoseLine, LabelTerms, SheepClass } from '../label/terms.ts';
-import {
-  type Amount,
-  type AmountKind,
-  baseOf,
-  inDoseUnits,
-  parseAmount,
-  printAmount,
-} from '../quantity/amount.ts';
+import { type Amount, type AmountKind, baseOf, parseAmount, printAmount } from '../quantity/amount.ts';
 import {
   absolute,
   compare,
@@ -14,7 +7,6 @@ import {
   type Fraction,
   fraction,
   multiply,
-  ONE,
   stepsOf,
   subtract,
   toPlaces,
@@ -27,6 +19,7 @@ import { Refusal } from '../refusal.ts';
 import type { Step, Warning } from '../working.ts';
 import type { BandTable } from './bands.ts';
 import { type DoseAsk, exactDose, print, type Syringe, show, toAmount } from './exact.ts';
+import { stepFor } from './marks.ts';
 import { splitSites } from './sites.ts';
 
 export type { DoseAsk, Syringe } from './exact.ts';
@@ -48,12 +41,6 @@ export type DoseAnswer = {
 };
 
 const HUNDRED = fraction(100);
-/** mL and mg steps without a syringe: 0.1 from 1 up, 0.01 below (two nursing sources, read). */
-const TENTH = fraction(1n, 10n);
-const HUNDREDTH = fraction(1n, 100n);
-/** The same for a powder on scales: 0.1 g from 1 g up, 0.01 g below, in mg (practice). */
-const TENTH_GRAM = fraction(100);
-const HUNDREDTH_GRAM = fraction(10);
 /** Off by more than this, a finer syringe is asked for first (practice). */
 const FINER_BEYOND_PERCENT = fraction(5);
 
@@ -67,7 +54,7 @@ export function workOutDose(ask: DoseAsk): DoseAnswer {
   const working: Step[] = [];
   const warnings: Warning[] = [];
   const { exact, kind } = exactDose(ask, working);
-  const step = stepFor(exact, kind, ask.syringe);
+  const step = stepFor(exact, kind, ask.syringe?.graduation);
   const how = ask.rounding ?? 'nearest';
   const steps = stepsOf(exact, step, how);
   if (steps === 0n) {
@@ -105,13 +92,6 @@ export function workOutDose(ask: DoseAsk): DoseAnswer {
   warnAboutDraw(deviationPercent, sites, ask, warnings);
   const delivered = deliveredFor(drawn, kind, ask);
   return { exact, draw, sites, ...delivered, deviationPercent, working, warnings };
-}
-
-function stepFor(exact: Fraction, kind: AmountKind, syringe: Syringe | undefined): Fraction {
-  if (kind === 'pieces') return ONE;
-  if (kind === 'mass') return compare(exact, fraction(1000)) >= 0 ? TENTH_GRAM : HUNDREDTH_GRAM;
-  if (syringe !== undefined) return inDoseUnits(syringe.graduation);
-  return compare(exact, ONE) >= 0 ? TENTH : HUNDREDTH;
 }
 
 function checkBounds(draw: Amount, ask: DoseAsk): void {

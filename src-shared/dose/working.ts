@@ -18,6 +18,13 @@ const DOSE_LINES: Readonly<Record<string, Line>> = {
     v.exact === v.draw
       ? `${v.exact}: no rounding needed on marks of ${v.step}`
       : `${v.exact} rounded ${HOW[v.how ?? ''] ?? v.how} on marks of ${v.step} = ${v.draw}`,
+  'draft-part': (v) =>
+    `${v.heads === '1' ? '1 animal' : `${v.heads} animals`}, ${v.from === v.to ? v.from : `${v.from} to ${v.to}`}: ${v.exact} rounded up = ${v.dose}; the lightest needs ${v.own} and gets ${v.over} % more`,
+  'draft-total': (v) =>
+    `${v.sum} = ${v.total}; the worst is ${v.worst} % over its own dose, at most ${v.cap} % is allowed`,
+  'draft-least-product': (v) => `Least product in as many parts: ${v.total}, the worst ${v.worst} % over`,
+  'draft-least-worst': (v) => `Least overdose in as many parts: ${v.total}, the worst ${v.worst} % over`,
+  'draft-to-heaviest': (v) => `All dosed to the heaviest: ${v.total}, the worst ${v.worst} % over`,
   sites: (v) => `${v.draw}, at most ${v.most} in a site: ${v.sites}`,
 };
 
