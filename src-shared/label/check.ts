@@ -1,14 +1,21 @@
 import { checkBands } from '../dose/bands.ts';
 import { readBands } from '../dose/dose.ts';
 import { baseOf, parseAmount } from '../quantity/amount.ts';
-import { compare, fraction } from '../quantity/fraction.ts';
-import { type Period, parsePeriod } from '../quantity/period.ts';
-import { measureOf, type ParsedRate, parseRate, perKilogram } from '../quantity/rate.ts';
-import { parseStrength, strengthMeasure, strengthOf } from '../quantity/strength.ts';
+import { compare, fraction, ONE, toPlaces } from '../quantity/fraction.ts';
+import { parsePeriod } from '../quantity/period.ts';
+import { measureOf, type ParsedRate, parseRate, perKilogram, shortRate } from '../quantity/rate.ts';
+import {
+  type ParsedStrength,
+  parseStrength,
+  strengthMeasure,
+  strengthOf,
+  strengthPerUnit,
+} from '../quantity/strength.ts';
 import { kilograms, parseWeight } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
+import { checkNotIf, checkPeriod, rising, unknownLine } from './check-rows.ts';
 import { labelCheck } from './statements.ts';
-import type { DoseLine, LabelTerms, NotIf, PeriodRow } from './terms.ts';
+import type { DoseLine, LabelTerms } from './terms.ts';
 
 export { plausibilityQuestions } from './plausible.ts';
 export { labelCheck } from './statements.ts';
@@ -19,13 +26,13 @@ const MOST_MG_PER_KG = fraction(5000);
 /**
  * Reads every text of a label and refuses the first that cannot be read or that does not fit the rest, with the
  * exact path of its field ("doseLines.0.rate.text"). Beside what the readers refuse: `dose-line-twice`,
- * `dose-line-unknown`, `active-unknown`, `strength-missing`, `units-do-not-match`, `rate-unlikely`,
- * `statements-disagree`, `period-value-missing`, `period-value-unwanted`, `limits-crossed`, `bad-not-if`.
+ * `dose-line-unknown`, `active-unknown`, `strength-missing`, `strength-unlikely`, `units-do-not-match`,
+ * `rate-unlikely`, `statements-disagree`, `period-value-missing`, `period-value-unwanted`, `limits-crossed`, `bad-not-if`.
  */
 export function checkTerms(terms: LabelTerms): void {
   const { piece } = terms;
   terms.actives.forEach((active, i) => {
-    if (active.strength !== undefined) parseStrength(active.strength, `actives.${i}.strength`, { piece });
+    if (active.strength !== undefined) checkStrength(active.strength, `actives.${i}.strength`, piece);
   });
   const ids = new Set<string>();
   terms.doseLines.forEach((line, i) => {
@@ -45,6 +52,16 @@ export function checkTerms(terms: LabelTerms): void {
   if (leastC !== undefined && mostC !== undefined && leastC > mostC) {
     throw new Refusal('limits-crossed', 'Storage: the least temperature is above the most.', {
       field: 'storage.leastC',
+    });
+  }
+}
+
+function checkStrength(text: string, field: string, piece: string | undefined): void {
+  const strength = parseStrength(text, field, { piece });
+  if (strength.unit === 'IU' || strength.unit === '%' || strength.inUnit !== 'g') return;
+  if (compare(strengthPerUnit(strength, 'mass'), ONE) > 0) {
+    throw new Refusal('strength-unlikely', 'Strength: no gram holds more than 1,000 mg; check the unit.', {
+      field,
     });
   }
 }
@@ -91,6 +108,7 @@ function checkLine(terms: LabelTerms, line: DoseLine, path: string, ids: Readonl
     ['leastAge', line.leastAge],
     ['mostAge', line.mostAge],
   ]);
+  if (line.protects !== undefined) parsePeriod(line.protects, `${path}.protects`);
   if (line.repeats !== undefined) {
     rising(`${path}.repeats`, [
       ['earliest', line.repeats.earliest],
@@ -101,14 +119,6 @@ function checkLine(terms: LabelTerms, line: DoseLine, path: string, ids: Readonl
   if (line.followedBy !== undefined && !ids.has(line.followedBy)) throw unknownLine(`${path}.followedBy`);
 }
 
-function unknownLine(field: string): Refusal {
-  return new Refusal(
-    'dose-line-unknown',
-    'Dose lines: this names a dose line that the label does not have.',
-    { field },
-  );
-}
-
 function wrongKind(field: string, name: string, terms: LabelTerms): Refusal {
   const unit = { volume: 'mL', mass: 'g or mg', pieces: `pieces (${terms.piece ?? 'such as bolus'})` }[
     terms.kind
@@ -116,25 +126,6 @@ function wrongKind(field: string, name: string, terms: LabelTerms): Refusal {
   return new Refusal('units-do-not-match', `${name}: this medicine is measured in ${unit}, so write it so.`, {
     field,
   });
-}
-
-function hours(period: Period): number {
-  return period.unit === 'd' ? period.value * 24 : period.value;
-}
-
-/** Reads the periods there are and refuses when one is longer than the one after it. */
-function rising(path: string, named: readonly (readonly [string, string | undefined])[]): void {
-  let before: { name: string; hours: number } | undefined;
-  for (const [name, text] of named) {
-    if (text === undefined) continue;
-    const now = { name, hours: hours(parsePeriod(text, `${path}.${name}`)) };
-    if (before !== undefined && before.hours > now.hours) {
-      throw new Refusal('limits-crossed', `${text} is shorter than what stands before it; check the order.`, {
-        field: `${path}.${name}`,
-      });
-    }
-    before = now;
-  }
 }
 
 function checkRate(
@@ -182,84 +173,51 @@ function checkRate(
     }
   }
   checkSane(parsed, `${path}.text`);
-  if (rate.perVolume === undefined) return;
-  const perVolume = parseRate(rate.perVolume, `${path}.perVolume`, { piece });
-  if (measureOf(perVolume.unit) !== terms.kind) throw wrongKind(`${path}.perVolume`, 'Per volume', terms);
-  const check = labelCheck(
-    { rate: parsed, perVolume, strength },
-    { rate: `${path}.text`, perVolume: `${path}.perVolume`, strength: strengthPath },
-  );
-  if (!check.agree) {
+  if (rate.perVolume !== undefined)
+    checkSecond(terms, { parsed, strength, path, strengthPath }, rate.perVolume);
+}
+
+/** Holds the second statement to the first, whichever of the two counts the substance. */
+function checkSecond(
+  terms: LabelTerms,
+  {
+    parsed: first,
+    strength,
+    path,
+    strengthPath,
+  }: { parsed: ParsedRate; strength: ParsedStrength | undefined; path: string; strengthPath: string },
+  text: string,
+): void {
+  const { piece } = terms;
+  const field = `${path}.perVolume`;
+  const second = parseRate(text, field, { piece });
+  const measure = measureOf(second.unit);
+  const isTurned =
+    terms.kind !== 'mass' &&
+    measureOf(first.unit) === terms.kind &&
+    (measure === 'mass' || measure === 'activity');
+  if (!isTurned && measure !== terms.kind) throw wrongKind(field, 'Per volume', terms);
+  checkSane(second, field, 'Per volume');
+  const fields = { rate: `${path}.text`, perVolume: field, strength: strengthPath };
+  const { agree, differencePercent } = isTurned
+    ? labelCheck({ rate: second, perVolume: first, strength }, fields)
+    : labelCheck({ rate: first, perVolume: second, strength }, fields);
+  if (!agree) {
     throw new Refusal(
       'statements-disagree',
-      `Per volume: “${rate.text}” and “${rate.perVolume}” are not the same dose at this strength.`,
-      { field: `${path}.perVolume`, next: 'Check the rate, the volume and the strength against the insert.' },
+      `Per volume: “${shortRate(first)}” and “${shortRate(second)}” are not the same dose at this strength, they differ by ${toPlaces(differencePercent, 1)} %.`,
+      { field, next: 'Check the rate, the volume and the strength against the insert.' },
     );
   }
 }
 
-function checkSane(rate: ParsedRate, field: string): void {
+function checkSane(rate: ParsedRate, field: string, name = 'Rate'): void {
   if (measureOf(rate.unit) !== 'mass' || rate.perUnit === 'head') return;
   if (compare(perKilogram(rate), MOST_MG_PER_KG) > 0) {
     throw new Refusal(
       'rate-unlikely',
-      'Rate: that is more than 5,000 mg for each kilogram; check the unit.',
+      `${name}: that is more than 5,000 mg for each kilogram; check the unit.`,
       { field },
     );
-  }
-}
-
-function checkPeriod(row: PeriodRow, path: string, ids: ReadonlySet<string>): void {
-  for (const [i, id] of row.doseLines.entries()) {
-    if (!ids.has(id)) throw unknownLine(`${path}.doseLines.${i}`);
-  }
-  const needed = row.says === 'value';
-  if (needed !== (row.value !== undefined)) {
-    throw new Refusal(
-      needed ? 'period-value-missing' : 'period-value-unwanted',
-      needed
-        ? 'Period: write the days or hours, or choose zero or not stated.'
-        : 'Period: a value stands beside a row that says something else; remove one of the two.',
-      { field: `${path}.value` },
-    );
-  }
-  if (row.value !== undefined) parsePeriod(row.value, `${path}.value`);
-  const two = row.countedFrom === 'later-of-two';
-  if (two !== (row.valueFromDose !== undefined)) {
-    throw new Refusal(
-      two ? 'period-value-missing' : 'period-value-unwanted',
-      two
-        ? 'Period: the later of two needs the period from the last dose as well.'
-        : 'Period: a period from the last dose belongs only to the later of two.',
-      { field: `${path}.valueFromDose` },
-    );
-  }
-  if (row.valueFromDose !== undefined) parsePeriod(row.valueFromDose, `${path}.valueFromDose`);
-}
-
-const NOT_IF_PERIODS = new Set([
-  'younger-than',
-  'older-than',
-  'before-lambing',
-  'shorn-within',
-  'same-substance-within',
-]);
-
-function checkNotIf(rule: NotIf, path: string): void {
-  const need = (text: string | undefined, name: string): string => {
-    if (text !== undefined) return text;
-    throw new Refusal('bad-not-if', 'Not if: this rule needs a value from the label.', {
-      field: `${path}.${name}`,
-    });
-  };
-  if (NOT_IF_PERIODS.has(rule.code)) parsePeriod(need(rule.value, 'value'), `${path}.value`);
-  if (rule.code === 'lighter-than' || rule.code === 'heavier-than') {
-    parseWeight(need(rule.value, 'value'), `${path}.value`);
-  }
-  if (rule.code === 'class' || rule.code === 'not-with' || rule.code === 'condition-under')
-    need(rule.value, 'value');
-  if (rule.code === 'pregnant-from-to') {
-    parsePeriod(need(rule.from, 'from'), `${path}.from`);
-    parsePeriod(need(rule.to, 'to'), `${path}.to`);
   }
 }

@@ -45,6 +45,11 @@ function parseOne(text: string, refuse: (says: string) => Refusal): Period {
   return { value, unit: unit === 'd' ? 'd' : 'h' };
 }
 
+/** Its length in elapsed hours, a day being 24: for comparing lengths, not for counting on a calendar. */
+export function hoursIn(period: Period): number {
+  return period.unit === 'd' ? period.value * 24 : period.value;
+}
+
 /** "28 d", "72 h". */
 export function printPeriod(period: Period): string {
   return `${period.value} ${period.unit}`;
