@@ -11,6 +11,13 @@ const movedRow = z.strictObject({
   from: z.string(),
   to: z.string(),
 });
+/** What another label gives a sheep of this weight. */
+const doseRow = z.strictObject({
+  line: z.string(),
+  weight: z.string(),
+  before: z.string(),
+  after: z.string(),
+});
 const noticeRow = z.strictObject({
   declaration: idSchema,
   number: z.number().int(),
@@ -77,7 +84,13 @@ export const medicineCalls = {
   ),
   'check-label': reading(
     'Reads a label back in full words, with what there is to ask about, without writing it.',
-    z.strictObject({ terms: labelTermsSchema }),
+    z.strictObject({
+      terms: labelTermsSchema,
+      /** The medicine it belongs to: its periods are then held beside those of the labels before. */
+      medicine: idSchema.optional(),
+      /** For a typing error: the revision that was typed wrongly. */
+      revision: idSchema.optional(),
+    }),
     z.strictObject({ says: z.array(z.string()), questions: z.array(warning) }),
   ),
   'preview-label-correction': reading(
@@ -87,6 +100,8 @@ export const medicineCalls = {
       moved: z.array(movedRow),
       notices: z.array(noticeRow),
       differences: z.array(z.string()),
+      /** What it gives 20, 45 and 80 kg otherwise than before. */
+      doses: z.array(doseRow),
     }),
   ),
   'set-label': writing(

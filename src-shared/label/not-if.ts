@@ -1,18 +1,24 @@
 import { compare } from '../quantity/fraction.ts';
 import { parsePeriod } from '../quantity/period.ts';
-import { kilograms, parseWeight, type Weight } from '../quantity/weight.ts';
+import { kilograms, parseWeight, printWeight } from '../quantity/weight.ts';
+import { daysBetween, printDay } from '../time/day.ts';
+import { beforeLambing, pregnant, shornWithin } from './not-if-breeding.ts';
+import { type Judgement, NO, type NotIfGiven } from './not-if-facts.ts';
+import { notWith, sameSubstance } from './not-if-substance.ts';
+import { notIfWords } from './say-not-if.ts';
 import type { LabelTerms, NotIf, SheepClass } from './terms.ts';
 
-/** What is known of the animal when its "not if" rows are read. */
-export type NotIfGiven = {
-  class: SheepClass;
-  weight?: Weight | undefined;
-  ageDays?: number | undefined;
-  milking: boolean;
-};
+export type { NotIfGiven } from './not-if-facts.ts';
 
 /** One row that bars the animal, or that a person must check because the book does not know enough. */
-export type NotIfFinding = { row: NotIf; applies: 'yes' | 'check'; text: string };
+export type NotIfFinding = {
+  row: NotIf;
+  applies: 'yes' | 'check';
+  /** What the label says, as typed or in words. */
+  rule: string;
+  /** The same with the facts it was judged by: "…; ram in 20 Oct 2026 to 24 Nov 2026, so day 4 to 39". */
+  text: string;
+};
 
 /**
  * Which "not if" rows of the label apply to this animal. A row that needs what is not known is never passed over
@@ -20,38 +26,70 @@ export type NotIfFinding = { row: NotIf; applies: 'yes' | 'check'; text: string 
  */
 export function notIfFindings(terms: LabelTerms, given: NotIfGiven): NotIfFinding[] {
   return terms.notIf.flatMap((row) => {
-    const applies = judge(row, given);
-    return applies === 'no' ? [] : [{ row, applies, text: row.says ?? sayRow(row) }];
+    const { applies, why } = judge(row, terms, given);
+    if (applies === 'no') return [];
+    const rule = (row.says ?? notIfWords(row)).replace(/[.;\s]+$/, '');
+    return [{ row, applies, rule, text: why === undefined ? rule : `${rule}; ${why}` }];
   });
 }
 
-function judge(row: NotIf, given: NotIfGiven): 'yes' | 'no' | 'check' {
-  const value = row.value ?? '';
+function judge(row: NotIf, terms: LabelTerms, given: NotIfGiven): Judgement {
   switch (row.code) {
     case 'class':
-      return value === given.class ? 'yes' : 'no';
+      return ofClass(row.value ?? '', given.class);
     case 'milking':
-      return given.milking ? 'yes' : 'no';
+      return given.milking ? { applies: 'yes', why: 'it is in milk by the book' } : NO;
     case 'lighter-than':
-    case 'heavier-than': {
-      if (given.weight === undefined) return 'check';
-      const side = compare(kilograms(given.weight), kilograms(parseWeight(value, 'notIf')));
-      return (row.code === 'lighter-than' ? side < 0 : side > 0) ? 'yes' : 'no';
-    }
+    case 'heavier-than':
+      return ofWeight(row, given);
     case 'younger-than':
-    case 'older-than': {
-      if (given.ageDays === undefined) return 'check';
-      const limit = parsePeriod(value, 'notIf');
-      const hours = limit.unit === 'd' ? limit.value * 24 : limit.value;
-      const age = given.ageDays * 24;
-      return (row.code === 'younger-than' ? age < hours : age > hours) ? 'yes' : 'no';
-    }
-    default:
-      return 'check';
+    case 'older-than':
+      return ofAge(row, given);
+    case 'condition-under':
+      return { applies: 'check', why: 'the book keeps no body condition' };
+    case 'pregnant-from-to':
+      return pregnant(row, given);
+    case 'before-lambing':
+      return beforeLambing(row, given);
+    case 'shorn-within':
+      return shornWithin(row, given);
+    case 'same-substance-within':
+      return sameSubstance(row, terms, given);
+    case 'not-with':
+      return notWith(row, given);
   }
 }
 
-function sayRow(row: NotIf): string {
-  const words = row.code.replaceAll('-', ' ');
-  return `Not if ${words}${row.value === undefined ? '' : ` ${row.value}`}`;
+/** "Lambs" on a label are lambs of either sex. A lamb whose sex is not said may be the one the row means. */
+const WIDER: Readonly<Record<string, readonly SheepClass[]>> = { lamb: ['ewe-lamb', 'ram-lamb'] };
+const PERHAPS: Readonly<Record<string, readonly SheepClass[]>> = {
+  lamb: ['wether'],
+  'ewe-lamb': ['lamb'],
+  'ram-lamb': ['lamb'],
+  wether: ['lamb'],
+};
+
+function ofClass(value: string, cls: SheepClass): Judgement {
+  if (value === cls || WIDER[value]?.includes(cls)) return { applies: 'yes' };
+  return PERHAPS[value]?.includes(cls)
+    ? { applies: 'check', why: `the book says only that it is a ${cls}` }
+    : NO;
+}
+
+function ofWeight(row: NotIf, { weight, weighedOn }: NotIfGiven): Judgement {
+  if (weight === undefined) return { applies: 'check', why: 'the book has no weight' };
+  const side = compare(kilograms(weight), kilograms(parseWeight(row.value ?? '', 'notIf')));
+  const bars = row.code === 'lighter-than' ? side < 0 : side > 0;
+  if (!bars) return NO;
+  const when = weighedOn === undefined ? '' : `, weighed ${printDay(weighedOn)}`;
+  return { applies: 'yes', why: `it is ${printWeight(weight)}${when}` };
+}
+
+function ofAge(row: NotIf, { born, day }: NotIfGiven): Judgement {
+  if (born === undefined) return { applies: 'check', why: 'the book has no day of birth' };
+  const limit = parsePeriod(row.value ?? '', 'notIf');
+  const hours = limit.unit === 'd' ? limit.value * 24 : limit.value;
+  const days = daysBetween(born, day);
+  const bars = row.code === 'younger-than' ? days * 24 < hours : days * 24 > hours;
+  return bars ? { applies: 'yes', why: `born ${printDay(born)}, so ${days} days old` } : NO;
 }

@@ -1,7 +1,6 @@
 import { parseStrength, printStrength } from '../quantity/strength.ts';
 import { sayDoseLine } from './say-dose.ts';
 import { notIfWords } from './say-not-if.ts';
-import { notIfWords } from './say-not-if.ts';
 import { sayPeriods } from './say-periods.ts';
 import { periodWords, stop } from './say-text.ts';
 import type { Active, LabelTerms, NotIf } from './terms.ts';

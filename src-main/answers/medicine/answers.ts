@@ -4,6 +4,7 @@ import type { medicineCalls } from '../../../src-shared/calls/medicine.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { checkTerms, plausibilityQuestions } from '../../../src-shared/label/check.ts';
+import { doseDifferences } from '../../../src-shared/label/samples.ts';
 import { periodText, sayDifferences, sayTerms } from '../../../src-shared/label/say.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
@@ -124,9 +125,19 @@ function medicine(context: Context, asked: Asked<'medicine'>): Reply<'medicine'>
   };
 }
 
-function checkLabel(_context: Context, { terms }: Asked<'check-label'>): Reply<'check-label'> {
+function checkLabel(context: Context, asked: Asked<'check-label'>): Reply<'check-label'> {
+  const { terms, medicine: id, revision } = asked;
   checkTerms(terms);
-  return { says: sayTerms(terms), questions: plausibilityQuestions(terms) };
+  const tx = context.store.read;
+  const earlier = id === undefined ? [] : earlierTerms(tx, medicineOf(tx, id).id, revision);
+  return { says: sayTerms(terms), questions: plausibilityQuestions(terms, earlier) };
+}
+
+/** What the labels of a medicine said before this revision; before a new insert, all of them. */
+function earlierTerms(tx: Reader, medicine: string, revision?: string): LabelTerms[] {
+  const labels = labelsOf(tx, medicine);
+  const own = revision === undefined ? undefined : wrongRevision(tx, medicine, revision).n;
+  return labels.filter((label) => own === undefined || label.n < own).map((label) => label.terms);
 }
 
 /** The revision of this medicine that was typed wrongly. Refuses (`revision-missing`, `no-such-label`). */
@@ -170,6 +181,7 @@ function previewCorrection(
     moved,
     notices,
     differences: [...sayDifferences(label.terms, asked.terms), ...warnings.map(({ text }) => text)],
+    doses: doseDifferences(label.terms, asked.terms),
   };
 }
 
@@ -220,8 +232,6 @@ function setLabel(context: Context, asked: Asked<'set-label'>): Reply<'set-label
   return write<'set-label'>(context, asked, (act): Reply<'set-label'> => {
     const { terms, state, why } = asked;
     checkTerms(terms);
-    const questions = plausibilityQuestions(terms);
-    const unmoved = { moved: [], notices: [], questions };
     if (asked.act === 'first') {
       if (asked.medicine !== undefined) {
         throw new Refusal('medicine-not-new', 'This medicine has a label already.', {
@@ -240,7 +250,7 @@ function setLabel(context: Context, asked: Asked<'set-label'>): Reply<'set-label
         terms,
         ...(why === undefined ? {} : { why }),
       });
-      return { medicine, revision, ...unmoved };
+      return { medicine, revision, moved: [], notices: [], questions: plausibilityQuestions(terms) };
     }
     if (asked.medicine === undefined) {
       throw new Refusal('medicine-missing', 'Choose the medicine this label belongs to.', {
@@ -250,9 +260,12 @@ function setLabel(context: Context, asked: Asked<'set-label'>): Reply<'set-label
     const row = medicineOf(act.tx, asked.medicine);
     askSameName(act, terms, row.id);
     if (asked.act === 'new-insert') {
-      return { medicine: row.id, revision: addInsert(act, row, terms, state, why), ...unmoved };
+      const questions = plausibilityQuestions(terms, earlierTerms(act.tx, row.id));
+      const revision = addInsert(act, row, terms, state, why);
+      return { medicine: row.id, revision, moved: [], notices: [], questions };
     }
     const corrected = typedWrongly(context, act, asked, row);
+    const questions = plausibilityQuestions(terms, earlierTerms(act.tx, row.id, corrected.revision));
     return { ...corrected, questions: [...questions, ...corrected.questions] };
   });
 }
