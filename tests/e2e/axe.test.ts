@@ -1,4 +1,3 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
@@ -6,6 +5,7 @@ import { addressOf, isRoutePath, ROUTES, type RoutePath } from '../../src-render
 import * as day from '../day/fixture.ts';
 import * as pencil from '../day/pencil.ts';
 import * as play from '../day/play.ts';
+import { faultsOf } from './axe.ts';
 import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
 
 /**
@@ -38,36 +38,25 @@ async function show(desk: play.DayDesk): Promise<Shown> {
   return { page, watch, host };
 }
 
-/** What the checker finds: by light by all its rules, by dark by those of colour. */
-async function faults(page: Page, what: string): Promise<string[]> {
-  const found: string[] = [];
-  for (const scheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme: scheme, reducedMotion: 'reduce' });
-    // Screens have frames only for papers, which are no pages: no second page is needed to join what was found.
-    const builder = new AxeBuilder({ page }).setLegacyMode(true);
-    const { violations } = await (scheme === 'light'
-      ? builder
-      : builder.withRules(['color-contrast'])
-    ).analyze();
-    found.push(
-      ...violations.map(
-        (one) => `${what}, ${scheme}: ${one.id}: ${one.nodes.map((node) => node.html).join(' ')}`,
-      ),
-    );
-  }
-  return found;
+/** Goes to an address within the page, as its own links do, and waits until all of that screen is there. */
+async function goTo(page: Page, address: string): Promise<void> {
+  await page.evaluate((to) => {
+    document.querySelector('h1')?.setAttribute('data-left', '');
+    window.history.pushState(null, '', to);
+    window.dispatchEvent(new PopStateEvent('popstate'));
+  }, address);
+  await page.locator('h1:not([data-left])').waitFor();
+  await page.waitForFunction(() => document.querySelector('.awaited') === null);
 }
 
 /** Opens screens by their addresses one after another; returns all that is wrong on any. */
-async function lookAt({ page, host }: Shown, addresses: readonly string[]): Promise<string[]> {
+async function lookAt({ page }: Shown, addresses: readonly string[]): Promise<string[]> {
   const found: string[] = [];
   for (const address of addresses) {
-    await page.goto(`${host.origin}${address}`);
-    await page.getByRole('heading', { level: 1 }).waitFor();
-    await page.waitForFunction(() => document.querySelector('.awaited') === null);
+    await goTo(page, address);
     const title = await page.getByRole('heading', { level: 1 }).textContent();
     if (title === 'This screen does not work') found.push(`${address} does not work`);
-    found.push(...(await faults(page, address)));
+    found.push(...(await faultsOf(page, address)));
   }
   return found;
 }
@@ -77,7 +66,7 @@ const allPaths = Object.keys(ROUTES).filter(isRoutePath);
 test('the first form, of a book that is not there yet', async () => {
   const desk = play.dayDesk();
   const shown = await show(desk);
-  expect(await faults(shown.page, 'first run')).toEqual([]);
+  expect(await faultsOf(shown.page, 'first run')).toEqual([]);
   await shown.watch.expectQuiet();
   await shown.host.close();
   await desk.close();
@@ -184,17 +173,16 @@ describe('a book with a day in it', () => {
   }, 240_000);
 
   test('the two boxes that lie over every screen', async () => {
-    const { page, host } = shown;
-    await page.goto(`${host.origin}${addressOf('today')}`);
-    await page.getByRole('heading', { level: 1 }).waitFor();
+    const { page } = shown;
+    await goTo(page, addressOf('today'));
     await page.keyboard.press('Control+k');
     await page.getByRole('dialog', { name: 'Find or do anything' }).waitFor();
-    expect(await faults(page, 'find')).toEqual([]);
+    expect(await faultsOf(page, 'find')).toEqual([]);
     await page.keyboard.press('Escape');
     await page.getByRole('dialog').waitFor({ state: 'detached' });
     await page.keyboard.press('?');
     await page.getByRole('dialog', { name: 'Keys' }).waitFor();
-    expect(await faults(page, 'keys')).toEqual([]);
+    expect(await faultsOf(page, 'keys')).toEqual([]);
     await shown.watch.expectQuiet();
   }, 60_000);
 });

@@ -2,7 +2,6 @@ import { randomUUID } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { openDesk } from '../../src-main/answers/desk.ts';
@@ -60,7 +59,6 @@ afterAll(async () => {
 });
 
 async function open() {
-  // The check for accessibility opens a page of its own beside this one, which only a context lets it do.
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
   const page = await context.newPage();
   const watch = await watchPage(page);
@@ -299,27 +297,3 @@ test('stock near its date is said under Order with its deed, and leads to the me
   await watch.expectQuiet();
   await page.context().close();
 });
-
-for (const [at, title] of [
-  ['cabinet', 'Cabinet'],
-  ['cabinet/medicine', 'Calverol drench'],
-  ['cabinet/delivery', 'Take in a delivery'],
-  ['cabinet/label', 'Write down a label'],
-  ['order', 'Order'],
-] as const) {
-  test(`by the rules of WCAG nothing is wrong with ${at}, in light and dark`, async () => {
-    const { page, watch } = await open();
-    const address = at === 'cabinet/medicine' ? `${at}/${drench.medicine}` : at;
-    await page.goto(`${host.origin}/?at=${address}`);
-    await heading(page, title);
-    await expect.poll(() => page.locator('.awaited').count()).toBe(0);
-    const found = async (axe: AxeBuilder) =>
-      (await axe.analyze()).violations.map((one) => `${one.id}: ${one.nodes[0]?.html}`);
-    expect(await found(new AxeBuilder({ page }))).toEqual([]);
-    // Only the colours are others in the dark.
-    await page.emulateMedia({ colorScheme: 'dark' });
-    expect(await found(new AxeBuilder({ page }).withRules(['color-contrast']))).toEqual([]);
-    await watch.expectQuiet();
-    await page.context().close();
-  });
-}

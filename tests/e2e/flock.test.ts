@@ -2,12 +2,12 @@ import { randomUUID } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { openDesk } from '../../src-main/answers/desk.ts';
 import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
 import type { Ask, Reply, WritingCall } from '../../src-shared/calls/all.ts';
+import { faultsOf } from './axe.ts';
 import { openBrowser, serveScreens, watchPage } from './browser.ts';
 
 type Filled<N extends WritingCall> = Omit<Ask<N>, 'request' | 'by'>;
@@ -103,23 +103,7 @@ async function arrived(page: Page, title: string): Promise<void> {
   await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe('H1');
 }
 
-/** Everything by daylight; by night only what a change of colours can break. */
-async function expectClean(page: Page): Promise<void> {
-  const byNight = new AxeBuilder({ page }).withRules(['color-contrast']);
-  for (const [colorScheme, check] of [
-    ['dark', byNight],
-    ['light', new AxeBuilder({ page })],
-  ] as const) {
-    // Without motion, or the colours of a deed would be measured half way between day and night.
-    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
-    const { violations } = await check.analyze();
-    const found = violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join('\n')}`);
-    expect(found, colorScheme).toEqual([]);
-  }
-}
-
 test('by keyboard: a file with a question and a refused line comes in; a ewe is found, retagged and found by her old number', async () => {
-  // Axe opens a page of its own beside this one, which only a context allows.
   const context = await browser.newContext();
   const page = await context.newPage();
   page.setDefaultTimeout(10_000);
@@ -151,7 +135,7 @@ test('by keyboard: a file with a question and a refused line comes in; a ewe is 
   await page.getByText('3 lines in the file. None is taken before the questions are answered.').waitFor();
   const first = page.getByRole('table', { name: 'Lines' }).getByRole('row').nth(1);
   expect(await first.textContent()).toContain('4Refused8.26E+14The spreadsheet shortened this number');
-  await expectClean(page);
+  expect(await faultsOf(page, 'a file with a question')).toEqual([]);
 
   // The cursor reaches a group of radio buttons at its first one.
   await tabTo(page, page.getByRole('radio', { name: 'Day, month, year' }));
@@ -236,7 +220,6 @@ test('by keyboard: a lot is split, a jump of weight is asked about, and what was
   await page.keyboard.press('Control+Enter');
   await arrived(page, tag(300));
   await page.getByText('Clear', { exact: true }).waitFor();
-  await expectClean(page);
   await watch.expectQuiet();
   await context.close();
 });

@@ -1,7 +1,7 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
 import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
+import { faultsOf } from './axe.ts';
 import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
 import { prepareScreens } from './setup.ts';
 import { type TreatFarm, tabTo, tagOf, treatFarm } from './treat-farm.ts';
@@ -60,18 +60,9 @@ async function read(n: number): Promise<void> {
   await focused('weight').waitFor();
 }
 
-/** No fault of accessibility by axe; in the dark only colours can differ. */
+/** No fault by the accessibility checker. */
 async function expectClean(what: string): Promise<void> {
-  for (const scheme of ['light', 'dark'] as const) {
-    // Without motion, or a colour is measured on its way to another.
-    await page.emulateMedia({ colorScheme: scheme, reducedMotion: 'reduce' });
-    // In the page itself: a page of its own in front would take the cursor away from the test.
-    const all = new AxeBuilder({ page }).setLegacyMode(true);
-    const { violations } = await (scheme === 'light' ? all : all.withRules(['color-contrast'])).analyze();
-    const found = violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join('\n')}`);
-    expect(found, `${what}, ${scheme}`).toEqual([]);
-  }
-  await page.emulateMedia({ colorScheme: 'light' });
+  expect(await faultsOf(page, what)).toEqual([]);
 }
 
 test('a session by keyboard alone: planned, asked, recorded once, taken back, closed with one unread', async () => {
@@ -331,7 +322,7 @@ test('one treatment by itself, written down late, begins a course', async () => 
 const goTo = (at: string) => page.goto(`${host?.origin}/?at=${at}`);
 
 /** The check reads every colour of the page: seconds each on a busy computer. */
-const axeLimitMs = 120_000;
+const axeLimitMs = 90_000;
 
 test(
   'at the race every step is clean for those who hear or enlarge it, in light and dark',

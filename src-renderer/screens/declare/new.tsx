@@ -1,8 +1,9 @@
 import '../book/book.css';
 import { useRef } from 'react';
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
-import { type Called, useCall } from '../../hooks/use-call.ts';
+import { useCall } from '../../hooks/use-call.ts';
 import { type FormState, type Problem, useForm } from '../../hooks/use-form.ts';
+import { useSteady } from '../../hooks/use-steady.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
 import { Await } from '../../parts/await.tsx';
@@ -13,22 +14,12 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { go } from '../../router.tsx';
 import { joinLocal } from '../book/when.ts';
 import { readGoing } from './clear-rows.ts';
+import type { DeclareValues, Preview } from './declare-values.ts';
 import { Doubted } from './doubted.tsx';
 import { Picking } from './picking.tsx';
 import { Foreseen } from './preview.tsx';
 
 type Farm = Reply<'farm'>;
-export type DeclareValues = {
-  readonly holding: string;
-  readonly to: string;
-  readonly day: string;
-  readonly time: string;
-  readonly going: readonly string[];
-  readonly signer: string;
-  readonly answer: string;
-  readonly paper: string;
-};
-
 /** Signs a slaughter declaration: who goes, where, when; who may not is named before anybody signs. */
 export default function NewScreen() {
   const farm = useCall('farm', {});
@@ -72,7 +63,7 @@ function NewForm({ farm }: { farm: Farm }) {
   const { values } = form;
   const known = useCall('declarations', { limit: 100 });
   const told = known.state === 'ready' ? [...new Set(known.value.declarations.map((row) => row.to))] : [];
-  const preview = useSteady(useCall('preview-declaration', previewAsk(values)));
+  const preview = useSteady('preview-declaration', previewAsk(values));
   const box = useRef<HTMLInputElement>(null);
 
   const send = () => {
@@ -170,15 +161,6 @@ function previewAsk(values: DeclareValues): Ask<'preview-declaration'> | null {
     departs: joinLocal(values.day, values.time),
     subjects: values.going.map(readGoing),
   };
-}
-
-export type Preview = Called<Reply<'preview-declaration'>>;
-
-/** The last answer until the next is there, so that the list does not blink while it changes. */
-function useSteady(call: Preview): Preview {
-  const last = useRef<Preview | undefined>(undefined);
-  if (call.state === 'ready') last.current = call;
-  return call.state === 'loading' && last.current !== undefined ? last.current : call;
 }
 
 function questionOf(preview: Preview): string {

@@ -11,7 +11,7 @@ import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { joinLocal } from '../book/when.ts';
 import { headsOf, withMore } from './clear-rows.ts';
-import type { DeclareValues, Preview } from './new.tsx';
+import type { DeclareValues, Preview } from './declare-values.ts';
 
 /** Puts heads on the list: by number, by group, or all that are clear when they leave. */
 export function Picking({

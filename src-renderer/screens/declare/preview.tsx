@@ -3,13 +3,13 @@ import type { FormState } from '../../hooks/use-form.ts';
 import { CommandDeed, Deed } from '../../parts/deed.tsx';
 import { Field } from '../../parts/field.tsx';
 import { List } from '../../parts/list.tsx';
-import { FaultNotice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
 import { localInWords } from '../book/when.ts';
 import { clearWords, departureAt, headsOf, keepGoing, readGoing, without } from './clear-rows.ts';
-import type { DeclareValues, Preview } from './new.tsx';
+import type { DeclareValues, Preview } from './declare-values.ts';
 
 type Told = Reply<'preview-declaration'>;
 type Refused = Told['refused'][number];
@@ -26,15 +26,6 @@ export function Foreseen({
   onChanged: () => void;
 }) {
   if (form.values.going.length === 0) return null;
-  if (preview.state === 'failed') return <FaultNotice fault={preview.fault} />;
-  if (preview.state === 'loading') {
-    return (
-      <p className="awaited" role="status">
-        Looking who may go…
-      </p>
-    );
-  }
-  const told = preview.value;
   const takeOff = (subjects: readonly string[]) => {
     form.set({ going: without(form.values.going, subjects) });
     onChanged();
@@ -45,37 +36,41 @@ export function Foreseen({
     onChanged();
   };
   return (
-    <>
-      <NotYet told={told} onTakeOff={takeOff} onLeaveAt={leaveAt} />
-      {told.openSessions.length === 0 ? null : (
-        <Section title="Work that is still open">
-          <Sentences label="Open work">
-            {told.openSessions.map((text) => (
-              <Sentence
-                key={text}
-                mind
-                margin="Open"
-                small="Record or close the session first, so that nothing given today is left out."
-                deed={<CommandDeed id="go-treat" />}
-              >
-                {text}.
-              </Sentence>
-            ))}
-          </Sentences>
-        </Section>
+    <Steady call={preview} what="Looking who may go">
+      {(told) => (
+        <>
+          <NotYet told={told} onTakeOff={takeOff} onLeaveAt={leaveAt} />
+          {told.openSessions.length === 0 ? null : (
+            <Section title="Work that is still open">
+              <Sentences label="Open work">
+                {told.openSessions.map((text) => (
+                  <Sentence
+                    key={text}
+                    mind
+                    margin="Open"
+                    small="Record or close the session first, so that nothing given today is left out."
+                    deed={<CommandDeed id="go-treat" />}
+                  >
+                    {text}.
+                  </Sentence>
+                ))}
+              </Sentences>
+            </Section>
+          )}
+          {told.lines.length === 0 ? null : (
+            <Section title="The declaration will say">
+              <Sentences label="It will say">
+                {told.sentences.map((text) => (
+                  <Sentence key={text}>{text}</Sentence>
+                ))}
+              </Sentences>
+              <Lots form={form} told={told} />
+              <Going told={told} onTakeOff={takeOff} />
+            </Section>
+          )}
+        </>
       )}
-      {told.lines.length === 0 ? null : (
-        <Section title="The declaration will say">
-          <Sentences label="It will say">
-            {told.sentences.map((text) => (
-              <Sentence key={text}>{text}</Sentence>
-            ))}
-          </Sentences>
-          <Lots form={form} told={told} />
-          <Going told={told} onTakeOff={takeOff} />
-        </Section>
-      )}
-    </>
+    </Steady>
   );
 }
 

@@ -1,20 +1,26 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { Called } from '../../hooks/use-call.ts';
 import { List } from '../../parts/list.tsx';
-import { FaultNotice, Notice, Warnings } from '../../parts/notice.tsx';
+import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
 import { printDayOf, routeInWords } from './words.ts';
 
 type Plan = Reply<'plan-session'>;
 
 /** The plan as it stands: what is needed from which bottle, each dose as a sentence, who is left out and why. */
-export function PlanShown({ plan }: { plan: Called<Plan> }) {
-  if (plan.state === 'failed') return <FaultNotice fault={plan.fault} />;
-  if (plan.state === 'loading') {
-    return <Empty>The plan stands here as soon as somebody and a medicine are chosen.</Empty>;
-  }
-  const { rows, leftOut, lines, warnings } = plan.value;
+export function PlanShown({ plan, isAsked }: { plan: Called<Plan>; isAsked: boolean }) {
+  if (!isAsked) return <Empty>The plan stands here as soon as somebody and a medicine are chosen.</Empty>;
+  return (
+    <Steady call={plan} what="Working out the plan">
+      {(value) => <Planned plan={value} />}
+    </Steady>
+  );
+}
+
+function Planned({ plan }: { plan: Plan }) {
+  const { rows, leftOut, lines, warnings } = plan;
   const heads = rows.reduce((sum, row) => sum + row.heads, 0);
   const unweighed = leftOut.filter((one) => one.why.code === 'weight-missing').length;
   return (

@@ -2,6 +2,7 @@ import './treat.css';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { type FormState, useForm } from '../../hooks/use-form.ts';
+import { useSteady } from '../../hooks/use-steady.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, Deed } from '../../parts/deed.tsx';
@@ -74,7 +75,8 @@ function PlanForm({ holdings }: { holdings: Reply<'farm'>['holdings'] }) {
   );
   const { values } = form;
   const lines = linesOf(values.lines);
-  const plan = useCall('plan-session', planAsk(values.holding, values));
+  const asked = planAsk(values.holding, values);
+  const plan = useSteady('plan-session', asked);
   const shown = plan.state === 'ready' ? plan.value : undefined;
   const isSharp = shown?.lines.some((line) => isInjected(line.route)) === true;
   const hasLots = shown?.rows.some((row) => row.heads > 1) === true;
@@ -127,7 +129,7 @@ function PlanForm({ holdings }: { holdings: Reply<'farm'>['holdings'] }) {
         )}
       </p>
       <Section title="The plan">
-        <PlanShown plan={plan} />
+        <PlanShown plan={plan} isAsked={asked !== null} />
       </Section>
       <Section title="How">
         <Field {...form.text('name')} label="Name of the work" hint="As in Spring drench, ewes." size={28} />
