@@ -9,6 +9,7 @@ import { parseStrength } from '../quantity/strength.ts';
 import { parseWeight, printWeight, weightQuestion } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
 import { bandAsk, pieceIn, readTable } from './work-out-bands.ts';
+import { readCount, typedCount } from './work-out-count.ts';
 import { topic, typedText } from './work-out-topic.ts';
 
 const askSchema = z.strictObject({
@@ -16,7 +17,7 @@ const askSchema = z.strictObject({
   rate: typedText.optional(),
   ...bandAsk,
   strength: typedText.optional(),
-  groups: z.number(),
+  groups: typedCount,
   step: typedText.optional(),
   capPercent: z.union([typedText, z.number()]).optional(),
   gate: typedText.optional(),
@@ -34,7 +35,8 @@ export const draftTopic = topic(
       narrowMargin: ask.narrowMargin ?? false,
     });
     if (refused !== undefined) throw refused;
-    if (!Number.isInteger(ask.groups) || ask.groups < 1 || ask.groups > MOST_PARTS) {
+    const parts = readCount(ask.groups, 'groups');
+    if (parts < 1 || parts > MOST_PARTS) {
       throw new Refusal('bad-parts', `Groups: choose from 1 to ${MOST_PARTS} parts.`, { field: 'groups' });
     }
     const bands = readTable(ask);
@@ -47,7 +49,7 @@ export const draftTopic = topic(
     }));
     const draft = planDraft({
       weights,
-      parts: ask.groups,
+      parts,
       bands,
       rate: ask.rate === undefined ? undefined : parseRate(ask.rate, 'rate'),
       strength: ask.strength === undefined ? undefined : parseStrength(ask.strength, 'strength'),

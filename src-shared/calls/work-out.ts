@@ -2,17 +2,31 @@ import { Refusal } from '../refusal.ts';
 import { clearanceTopic } from './work-out-clearance.ts';
 import { doseTopic } from './work-out-dose.ts';
 import { draftTopic } from './work-out-draft.ts';
+import { flowTopic } from './work-out-flow.ts';
+import { gunCheckTopic } from './work-out-gun-check.ts';
 import { identityTopic } from './work-out-identity.ts';
 import { labelCheckTopic } from './work-out-label-check.ts';
+import { leakTopic } from './work-out-leak.ts';
+import { madeUpTopic } from './work-out-made-up.ts';
+import { sampleTopic } from './work-out-sample.ts';
+import { syringeTopic } from './work-out-syringe.ts';
 import type { Topic } from './work-out-topic.ts';
+import { weightTapeTopic } from './work-out-weight-tape.ts';
 
 /** Every topic there is, by its name. A new topic is a file of its own and a line here. */
 export const TOPICS: ReadonlyMap<string, Topic> = new Map([
   ['clearance', clearanceTopic],
   ['dose', doseTopic],
   ['draft', draftTopic],
+  ['flow', flowTopic],
+  ['gun-check', gunCheckTopic],
   ['identity', identityTopic],
   ['label-check', labelCheckTopic],
+  ['leak', leakTopic],
+  ['made-up', madeUpTopic],
+  ['sample', sampleTopic],
+  ['syringe', syringeTopic],
+  ['weight-tape', weightTapeTopic],
 ]);
 
 /**

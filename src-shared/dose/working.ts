@@ -28,9 +28,37 @@ const DOSE_LINES: Readonly<Record<string, Line>> = {
   sites: (v) => `${v.draw}, at most ${v.most} in a site: ${v.sites}`,
 };
 
-const LINES: Readonly<Record<string, Line>> = { ...DOSE_LINES, ...CLEARANCE_LINES };
+const TOOL_LINES: Readonly<Record<string, Line>> = {
+  'gun-mean': (v) => `${v.total} ÷ ${v.shots} ${v.shots === '1' ? 'shot' : 'shots'} = ${v.mean} a shot`,
+  'gun-off': (v) => `${v.mean} against ${v.set} is ${v.off} % off, at most ${v.most} % either way is right`,
+  'gun-spread': (v) =>
+    `The ${v.shots} shots spread by ${v.spread} % of their mean (standard deviation), under ${v.under} % is even`,
+  'gun-setting': (v) => `${v.set} × ${v.set} ÷ ${v.mean} = ${v.exact}, on marks of ${v.step} = ${v.setting}`,
+  'leak-drops': (v) => `${drops(v)} at 20 drops to the mL are ${v.lost} of ${v.given}: ${v.percent} % short`,
+  'leak-range': (v) => `${drops(v)} of 20 to 70 µL: ${v.least} to ${v.most} % short`,
+  'leak-amount': (v) => `${v.lost} of ${v.given}: ${v.percent} % short`,
+  'syringe-under-half': (v) =>
+    `${v.volume} is under half of ${v.capacity}: 1.5 % of ${v.capacity} + ${v.ofDelivered} % of ${v.volume} = ${v.error}, ${v.percent} % of the dose`,
+  'syringe-from-half': (v) =>
+    `${v.volume} is half of ${v.capacity} or more: ${v.fromHalf} % of ${v.volume} = ${v.error}`,
+  tape: (v) =>
+    `${v.girth} in × ${v.girth} in × ${v.length} in ÷ 300 = ${v.pounds} lb, × 0.45359237 = ${v.kg} kg`,
+  'mix-substance': (v) => `${v.amount} at ${v.label} holds ${v.substance}`,
+  'mix-product': (v) => `${v.amount} of powder is counted as it is`,
+  'mix-volume': (v) => `${v.sum} = ${v.volume}`,
+  'mix-made-up-to': (v) => `Made up to ${v.volume}`,
+  'mix-strength': (v) => `${v.substance} in ${v.volume} is ${v.perMl} in each mL`,
+  'growth-own': (v) => `${v.before}, ${v.between} days later ${v.last}: ${v.grams} g a day`,
+  'growth-given': (v) => `${v.grams} g a day as given`,
+  'growth-predicted': (v) => `${v.last} + ${v.days} days × ${v.grams} g = ${v.predicted} predicted`,
+  'sample-chance': (v) => `(${v.heads} − ${v.weighed}) ÷ ${v.heads} = ${v.chance} %`,
+};
 
-/** The lines a person would write to check a dose or a clearance. */
+const drops = (v: Readonly<Record<string, string>>) => `${v.drops} ${v.drops === '1' ? 'drop' : 'drops'}`;
+
+const LINES: Readonly<Record<string, Line>> = { ...DOSE_LINES, ...TOOL_LINES, ...CLEARANCE_LINES };
+
+/** The lines a person would write to check a dose, what was worked out around it, or a clearance. */
 export function printWorking(steps: readonly Step[]): WorkingLine[] {
   return linesOf(steps, LINES);
 }
