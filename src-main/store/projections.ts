@@ -93,6 +93,13 @@ export const projections: readonly Projection[] = [
     'id',
   ),
   table('member', 'member TEXT NOT NULL', 'subject, member', ['member']),
+  // Who was in a group from when to when: the ram was in with a ewe who has left his group since.
+  table(
+    'membership',
+    'member TEXT NOT NULL, from_at TEXT NOT NULL, until_at TEXT NOT NULL',
+    'subject, member, from_at',
+    ['member'],
+  ),
   table(
     'session',
     `id TEXT NOT NULL, holding TEXT NOT NULL, name TEXT NOT NULL, mode TEXT NOT NULL, state TEXT NOT NULL,
@@ -125,6 +132,12 @@ export const projections: readonly Projection[] = [
     ['source'],
   ),
   table(
+    'equipment_use',
+    'administration TEXT NOT NULL, at TEXT NOT NULL, seq INTEGER NOT NULL, shots INTEGER NOT NULL',
+    'subject, administration',
+    ['subject, at'],
+  ),
+  table(
     'course_dose',
     'administration TEXT NOT NULL, n INTEGER NOT NULL, local TEXT NOT NULL, seq INTEGER NOT NULL',
     'subject, administration',
@@ -145,4 +158,4 @@ export const projections: readonly Projection[] = [
 ];
 
 /** Raise it when a fold or a table changes: a book whose projections are of another version is folded again. */
-export const projectionVersion = 3;
+export const projectionVersion = 4;

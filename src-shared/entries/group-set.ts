@@ -5,6 +5,9 @@ import { daySchema, idSchema, nameSchema, subjectSchema } from './parts.ts';
 
 const day = daySchema.optional();
 
+/** The end of a membership that has not ended. */
+export const STILL_IN = '9999-12-31T23:59:59.999Z';
+
 /** A selection of animals and lots with its dates. A group carries nothing: no hold, no dose. */
 export const groupSet = entryKind({
   kind: 'group-set',
@@ -46,8 +49,23 @@ export const groupSet = entryKind({
           dates: JSON.stringify(data.dates),
         },
       },
-      ...data.remove.map((member) => ({ op: 'remove' as const, table: 'member', key: { member } })),
-      ...data.add.map((member) => ({ op: 'put' as const, table: 'member', row: { member } })),
+      ...data.remove.flatMap((member) => [
+        { op: 'remove' as const, table: 'member', key: { member } },
+        {
+          op: 'change' as const,
+          table: 'membership',
+          key: { member, until_at: STILL_IN },
+          set: { until_at: entry.happened.at },
+        },
+      ]),
+      ...data.add.flatMap((member) => [
+        { op: 'put' as const, table: 'member', row: { member } },
+        {
+          op: 'put' as const,
+          table: 'membership',
+          row: { member, from_at: entry.happened.at, until_at: STILL_IN },
+        },
+      ]),
     ];
   },
   line: (data) => `Group ${data.name}`,

@@ -25,7 +25,7 @@ export type HoldRow = {
  * Who a subject was before: itself without end, and each lot that gave it heads, up to the moment it did. What
  * happened to that lot afterwards is not inherited; what happened at the very moment is (the cautious reading).
  */
-const KIN = `
+export const KIN = `
   kin(subject, ancestor, cut) AS (
     SELECT s, s, '9999-12-31T23:59:59.999Z' FROM wanted
     UNION
