@@ -30,9 +30,9 @@ function nameOfDose(terms: LabelTerms, id: string): string {
   return line?.title ?? (line === undefined ? id : `of ${sayRate(terms, line)}`);
 }
 
-/** One row of the withdrawal table: "Meat, for lambs: 28 days after the last dose." */
-export function sayPeriod(terms: LabelTerms, row: PeriodRow): string {
-  const scope = [
+/** Whom and what a row speaks of, in words: ["for export", "for lambs", "into the muscle"]. Empty: of all. */
+export function periodScope(terms: LabelTerms, row: PeriodRow): string[] {
+  return [
     ...(row.market === 'export' ? ['for export'] : []),
     ...(row.classes.length > 0 ? [`for ${classList(row.classes)}`] : []),
     ...(row.routes.length > 0 ? [row.routes.map((route) => ROUTE_WORDS[route]).join(' or ')] : []),
@@ -40,8 +40,11 @@ export function sayPeriod(terms: LabelTerms, row: PeriodRow): string {
       ? [`for the dose ${row.doseLines.map((id) => nameOfDose(terms, id)).join(' or ')}`]
       : []),
   ];
-  const head = [PRODUCE_WORDS[row.produce], ...scope].join(', ');
-  return `${head}: ${sayRow(row)}`;
+}
+
+/** One row of the withdrawal table: "Meat, for lambs: 28 days after the last dose." */
+export function sayPeriod(terms: LabelTerms, row: PeriodRow): string {
+  return `${[PRODUCE_WORDS[row.produce], ...periodScope(terms, row)].join(', ')}: ${sayRow(row)}`;
 }
 
 function sayRow(row: PeriodRow): string {

@@ -7,7 +7,7 @@ import type { Active, LabelTerms, NotIf } from './terms.ts';
 import { FORM_WORDS, KIND_WORDS, PRESCRIPTION_WORDS, PURPOSE_WORDS } from './words.ts';
 
 export { sayDoseLine } from './say-dose.ts';
-export { periodText, sayPeriod } from './say-periods.ts';
+export { periodScope, periodText, sayPeriod } from './say-periods.ts';
 
 /**
  * A label read back in full words, so that a wrong digit or unit is heard: "0.2 milligrams for each kilogram" is

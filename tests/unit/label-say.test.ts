@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { checkTerms } from '../../src-shared/label/check.ts';
+import { doseDifferences } from '../../src-shared/label/samples.ts';
 import { periodText, sayDifferences, sayDoseLine, sayTerms } from '../../src-shared/label/say.ts';
 import { type LabelTerms, labelTermsSchema } from '../../src-shared/label/terms.ts';
 
@@ -54,6 +55,32 @@ describe('a dose is read back so that a wrong unit is heard', () => {
     );
   });
 
+  test('of a salt it says what the strength counts, or that this is left open', () => {
+    const salt = (more: object) =>
+      sayTerms(
+        terms({
+          actives: [{ substance: 'calverol', strength: '10 mg/mL', salt: 'calverol hydrate', ...more }],
+        }),
+      )[2];
+    const head = 'calverol (as calverol hydrate): 10 milligrams in each millilitre';
+    expect(salt({ strengthOf: 'base' })).toBe(`${head}, counted as calverol.`);
+    expect(salt({ strengthOf: 'salt' })).toBe(`${head}, counted as calverol hydrate.`);
+    expect(salt({})).toBe(`${head}, and whether that counts the salt is not said.`);
+  });
+
+  test('a period for a dose without a title names it by what it gives', () => {
+    const read = terms({
+      doseLines: [
+        BASE.doseLines[0],
+        { id: 'd2', route: 'oral', rate: { style: 'rate', text: '1 mL per head' } },
+      ],
+      periods: [{ produce: 'meat', says: 'zero', doseLines: ['d2'] }],
+    });
+    expect(sayTerms(read)).toContain(
+      'Meat, for the dose of 1 millilitre for each animal: zero. It may be taken at once.',
+    );
+  });
+
   test('bands say what is above the last and below the first', () => {
     const bands = [
       { upTo: '30 kg', dose: '5 mL' },
@@ -79,13 +106,15 @@ describe('a dose is read back so that a wrong unit is heard', () => {
         mostPerSite: '10 mL',
         mostDose: '20 mL',
         rounding: 'down',
-        repeats: { doses: 3, earliest: '14 d', due: '21 d', latest: '28 d' },
+        repeats: { doses: 3, earliest: '14 d', due: '21 d', latest: '28 d', whenLate: 'start again' },
+        protects: '365 d',
         followedBy: 'd2',
       }),
     ).toBe(
       'For lambs, hoggs and ewes, under the skin, against worms: 0.2 milligrams for each kilogram. Not under 5 kg, not over 90 kg, ' +
         'not younger than 14 days, not older than 364 days. At most 10 mL in one place. At most 20 mL in all. Round the dose down. ' +
-        '3 doses in all, 21 days apart (not before 14 days, not after 28 days). Then go on with: Keeping on.',
+        '3 doses in all, 21 days apart (not before 14 days, not after 28 days). When a dose is late: start again. ' +
+        'Complete, it protects for 365 days. Then go on with: Keeping on.',
     );
   });
 });
@@ -186,7 +215,29 @@ describe('what differs between two readings', () => {
       'Was: How long it keeps once opened is not stated: only its expiry date limits it. Now: Once opened it may be used for 28 days, then the rest is discarded.',
       'New: Not in ewes whose milk is for people.',
     ]);
+    // In mL as well: a tenth of the strength is ten times the volume.
+    expect(doseDifferences(terms(), after)).toEqual([
+      { line: 'The dose', weight: '20 kg', before: '0.4 mL', after: '4 mL' },
+      { line: 'The dose', weight: '45 kg', before: '0.9 mL', after: '9 mL' },
+      { line: 'The dose', weight: '80 kg', before: '1.6 mL', after: '16 mL' },
+    ]);
     expect(sayDifferences(after, terms())).toContain('No longer: Not in ewes whose milk is for people.');
     expect(sayDifferences(terms(), terms())).toEqual([]);
+    expect(doseDifferences(terms(), terms())).toEqual([]);
+  });
+
+  test('in mL: a limit that now bars a weight, and lines that are only on one of the two', () => {
+    expect(doseDifferences(terms(), line({ leastWeight: '25 kg' }))).toEqual([
+      { line: 'Dose 1', weight: '20 kg', before: '0.4 mL', after: 'no dose' },
+      ...['20 kg', '45 kg', '80 kg'].map((weight) => ({
+        line: 'Keeping on',
+        weight,
+        before: 'not on the label',
+        after: '1 mL',
+      })),
+    ]);
+    expect(doseDifferences(line({}), terms()).map((one) => one.after)).toEqual(
+      Array(3).fill('not on the label'),
+    );
   });
 });

@@ -44,6 +44,15 @@ describe('labels that can be worked with', () => {
     [{ kind: 'mass', actives: [] }, rate('5 g per 50 kg')],
     [{ kind: 'mass', actives: [{ substance: 'x', strength: '50 %' }] }, rate('10 mg/kg')],
     [{}, bands(['20 kg', '2 mL'], ['30 kg', '3 mL'])],
+    // The insert may print the volume first and the substance beside it.
+    [{}, rate('1 mL per 50 kg', { perVolume: '0.2 mg/kg' })],
+    [
+      { actives: [{ substance: 'x', strength: '300000 IU/mL' }] },
+      rate('1 mL per 100 lb', { perVolume: '3000 IU/lb' }),
+    ],
+    [{}, { protects: '365 d' }],
+    [{ notIf: [{ id: 'n', code: 'condition-under', value: '2.5' }] }, {}],
+    [{ notIf: [{ id: 'n', code: 'class', value: 'ewe-lamb' }] }, {}],
     [{ inUse: 'none' }, {}],
     [{ inUse: 'at once' }, {}],
     [{ inUse: '10 h' }, { repeats: { doses: 2, earliest: '4 weeks', due: '5 weeks', latest: '6 weeks' } }],
@@ -150,6 +159,33 @@ describe('labels that cannot', () => {
     [{ notIf: [{ id: 'n', code: 'younger-than', value: '10 kg' }] }, {}, 'bad-period', 'notIf.0.value'],
     [{ notIf: [{ id: 'n', code: 'lighter-than', value: '10 d' }] }, {}, 'bad-weight', 'notIf.0.value'],
     [{ notIf: [{ id: 'n', code: 'pregnant-from-to', from: '100 d' }] }, {}, 'bad-not-if', 'notIf.0.to'],
+    [
+      {},
+      rate('1 mL per 50 kg', { perVolume: '0.21 mg/kg' }),
+      'statements-disagree',
+      'doseLines.0.rate.perVolume',
+    ],
+    [
+      { actives: [] },
+      rate('1 mL per 50 kg', { perVolume: '0.2 mg/kg' }),
+      'strength-missing',
+      'actives.0.strength',
+    ],
+    [{}, { protects: 'a year' }, 'bad-period', 'doseLines.0.protects'],
+    [
+      { kind: 'mass', actives: [{ substance: 'x', strength: '1001 mg/g' }] },
+      rate('10 mg/kg'),
+      'strength-unlikely',
+      'actives.0.strength',
+    ],
+    [{ notIf: [{ id: 'n', code: 'condition-under', value: '25' }] }, {}, 'bad-not-if', 'notIf.0.value'],
+    [{ notIf: [{ id: 'n', code: 'class', value: 'cow' }] }, {}, 'bad-not-if', 'notIf.0.value'],
+    [
+      { notIf: [{ id: 'n', code: 'pregnant-from-to', from: '150 d', to: '100 d' }] },
+      {},
+      'limits-crossed',
+      'notIf.0.to',
+    ],
     [{ inUse: 'a while' }, {}, 'bad-period', 'inUse'],
     [{ storage: { leastC: 8, mostC: 2 } }, {}, 'limits-crossed', 'storage.leastC'],
   ])('%j %j is refused as %s at %s', (more, line, code, field) => {
@@ -220,8 +256,61 @@ describe('questions about an unusual label', () => {
     // A line for lambs only is asked about at the heaviest lamb it allows.
     [{}, { mostWeight: '20 kg', ...rate('40 mL per 50 kg') }, []],
     [{}, bands(['20 kg', '2 mL']), []],
+    // A table that ends below 50 kg is asked about at its last weight.
+    [{}, bands(['20 kg', '31 mL']), ['much-injected']],
+    [{}, { leastWeight: '60 kg', ...rate('27 mL per 50 kg') }, ['much-injected']],
+    [period({ value: '36 h', countedFrom: 'later-of-two', valueFromDose: '121 d' }), {}, ['long-period']],
+    [{ actives: [{ substance: 'x', salt: 'x hydrate', strength: '10 mg/mL' }] }, {}, ['salt-or-base']],
+    [{ actives: [{ substance: 'x', salt: 'x hydrate', strengthOf: 'base', strength: '10 mg/mL' }] }, {}, []],
+    [{ actives: [{ substance: 'x', strength: '1000 mg/mL' }] }, rate('10 mg/kg'), []],
+    [{ actives: [{ substance: 'x', strength: '1001 mg/mL' }] }, rate('10 mg/kg'), ['strong']],
     [{ kind: 'pieces', actives: [] }, rate('1 bolus per head'), []],
   ])('%j %j asks %j', (more, line, asked) => {
     expect(codes(more, line)).toEqual(asked);
+  });
+
+  const twoLines = (first: string, then: string) => {
+    const line = { id: 'a', route: 'subcutaneous', followedBy: 'b', ...rate(first) };
+    return { doseLines: [line, { id: 'b', route: 'subcutaneous', ...rate(then) }] };
+  };
+  it('a course that goes on with more than it began with', () => {
+    expect(codes(twoLines('0.4 mg/kg', '0.2 mg/kg'), {})).toEqual([]);
+    expect(codes(twoLines('0.2 mg/kg', '0.2 mg/kg'), {})).toEqual([]);
+    expect(codes(twoLines('0.2 mg/kg', '0.4 mg/kg'), {})).toEqual(['larger-after']);
+    expect(codes(twoLines('1 mL per head', '0.4 mg/kg'), {})).toEqual(['larger-after']);
+    expect(plausibilityQuestions(label(twoLines('0.2 mg/kg', '0.4 mg/kg')))[0]?.text).toBe(
+      '1 mL for an animal of 50 kg goes on with a larger dose, 2 mL: is the label so, and are the two not swapped?',
+    );
+  });
+
+  describe('a period shorter than an earlier label said', () => {
+    const rows = (...periods: Part[]) =>
+      label({ periods: periods.map((row) => ({ produce: 'meat', ...row })) });
+    const of = (value: string, more: Part = {}) => ({ says: 'value', value, ...more });
+    const texts = (now: LabelTerms, ...earlier: LabelTerms[]) =>
+      plausibilityQuestions(now, earlier).map((one) => one.text);
+    it.each([
+      [rows(of('14 d')), rows(of('41 d')), 1],
+      [rows(of('41 d')), rows(of('14 d')), 0],
+      [rows(of('28 d')), rows(of('28 d')), 0],
+      [rows(of('72 h')), rows(of('72 d')), 1],
+      [rows({ says: 'zero' }), rows(of('1 h')), 1],
+      [rows(of('28 d')), rows({ says: 'for-life' }), 1],
+      [rows({ says: 'for-life' }), rows(of('28 d')), 0],
+      // Not stated is unknown: it is neither shorter nor longer.
+      [rows({ says: 'not-stated' }), rows(of('28 d')), 0],
+      [rows(of('28 d')), rows({ says: 'not-stated' }), 0],
+      [rows(of('28 d')), rows(of('60 d', { market: 'export' })), 0],
+      // Only lambs are held shorter; the longest row that speaks of them is what counts.
+      [rows(of('28 d', { classes: ['lamb'] }), of('42 d', { classes: ['ewe'] })), rows(of('42 d')), 1],
+      [rows(of('28 d', { classes: ['lamb'] }), of('42 d')), rows(of('42 d')), 0],
+    ])('%#', (now, before, asked) => {
+      expect(texts(now, before)).toHaveLength(asked);
+    });
+    it('says both', () => {
+      expect(texts(rows(of('14 d')), rows(of('41 d')), rows(of('10 d')))).toEqual([
+        'Meat: 14 days is shorter than an earlier label said (41 days): is the label so?',
+      ]);
+    });
   });
 });

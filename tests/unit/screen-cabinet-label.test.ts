@@ -6,6 +6,8 @@ import {
   draftOf,
   freeId,
   type LabelDraft,
+  labelDraftSchema,
+  putLines,
   shapeOf,
 } from '../../src-renderer/screens/label/draft.ts';
 import { readDraft } from '../../src-renderer/screens/label/problems.ts';
@@ -20,7 +22,7 @@ const rich: LabelTerms = labelTermsSchema.parse({
   purpose: 'antibiotic',
   prescription: 'vet-prescription',
   actives: [
-    { substance: 'morvane', strength: '200 mg/mL', salt: 'morvane hydrate' },
+    { substance: 'morvane', strength: '200 mg/mL', salt: 'morvane hydrate', strengthOf: 'salt' },
     { substance: 'tessel', strength: '50 mg/mL' },
   ],
   narrowMargin: true,
@@ -43,7 +45,8 @@ const rich: LabelTerms = labelTermsSchema.parse({
       mostPerSite: '5 mL',
       mostDose: '10 mL',
       rounding: 'down',
-      repeats: { doses: 3, earliest: '20 d', due: '28 d', latest: '35 d' },
+      repeats: { doses: 3, earliest: '20 d', due: '28 d', latest: '35 d', whenLate: 'Start again.' },
+      protects: '365 d',
       followedBy: 'b',
     },
     {
@@ -91,7 +94,7 @@ const drench = (more: Partial<LabelDraft> = {}): LabelDraft => ({
   form: 'drench',
   kind: 'volume',
   purpose: 'parasites',
-  actives: [{ substance: 'calverol', strength: '10 mg/mL', salt: '' }],
+  actives: [{ substance: 'calverol', strength: '10 mg/mL', salt: '', strengthOf: '' }],
   doseLines: [{ ...blankLine('d1'), route: 'oral', rate: { ...blankLine('d1').rate, text: '1 mg/kg' } }],
   periods: blankLabel.periods.map((row) => ({ ...row, says: 'zero' })),
   ...more,
@@ -124,6 +127,40 @@ describe('a label in the form', () => {
     expect(shape.success && shape.data.periods[0]).toMatchObject({ says: 'not-stated' });
     expect(shape.success && shape.data.periods[0]?.value).toBeUndefined();
   });
+  test('a form kept before a field was there goes on with it empty', () => {
+    const kept: unknown = JSON.parse(
+      JSON.stringify(draftOf(rich), (name, value: unknown) =>
+        ['protects', 'whenLate', 'strengthOf'].includes(name) ? undefined : value,
+      ),
+    );
+    const found = labelDraftSchema.safeParse(kept);
+    expect(found.success && found.data.doseLines[0]).toMatchObject({
+      protects: '',
+      repeats: { whenLate: '', due: '28 d' },
+    });
+  });
+  test('what a strength counts is left out when the salt is taken out again', () => {
+    const shape = shapeOf(
+      drench({ actives: [{ substance: 'calverol', strength: '10 mg/mL', salt: ' ', strengthOf: 'salt' }] }),
+    );
+    expect(shape.success && shape.data.actives).toEqual([{ substance: 'calverol', strength: '10 mg/mL' }]);
+  });
+  test('with a dose line goes what named it: a period only for it must be answered again, with its text kept', () => {
+    const draft = draftOf(rich);
+    const [, second] = draft.doseLines;
+    const put = putLines(draft, [second!]);
+    expect(put.periods[0]).toMatchObject({ says: '', value: '28 d', doseLines: [] });
+    expect(put.periods[1]).toEqual(draft.periods[1]);
+    expect(problemsOf({ ...draft, ...put })).toContain('periods.0.says');
+    // A row that speaks of another line as well goes on for that one.
+    const both = {
+      ...draft,
+      periods: draft.periods.map((row, n) => (n === 0 ? { ...row, doseLines: ['a', 'b'] } : row)),
+    };
+    expect(putLines(both, [second!]).periods[0]).toMatchObject({ says: 'value', doseLines: ['b'] });
+    const [first] = draft.doseLines;
+    expect(putLines(draft, [first!]).doseLines[0]?.followedBy).toBe('');
+  });
   test('ids of rows are never given twice', () => {
     expect(freeId('d', [{ id: 'd1' }, { id: 'd3' }])).toBe('d2');
   });
@@ -146,7 +183,7 @@ describe('what is still missing', () => {
     const line = blankLine('d1');
     const found = problemsOf(
       drench({
-        actives: [{ substance: 'calverol', strength: '10', salt: '' }],
+        actives: [{ substance: 'calverol', strength: '10', salt: '', strengthOf: '' }],
         doseLines: [{ ...line, route: 'oral', rate: { ...line.rate, text: '1 mg' }, leastWeight: '5' }],
         periods: [{ ...blankLabel.periods[0]!, says: 'value', value: '28' }],
         storage: { says: '', leastC: 'cold', mostC: '' },
@@ -178,9 +215,12 @@ describe('what a dose line gives three sheep', () => {
   });
   test('nothing while it cannot be read, also when the rest of the label is empty', () => {
     expect(sampleDoses(blankLabel, 0)).toEqual([]);
-    expect(sampleDoses(drench({ actives: [{ substance: 'calverol', strength: '', salt: '' }] }), 0)).toEqual(
-      [],
-    );
+    expect(
+      sampleDoses(
+        drench({ actives: [{ substance: 'calverol', strength: '', salt: '', strengthOf: '' }] }),
+        0,
+      ),
+    ).toEqual([]);
     expect(sampleDoses(drench({ name: '', form: '', purpose: '', periods: [] }), 0)).toHaveLength(3);
   });
   test('an animal the label has no dose for gets none', () => {
@@ -194,8 +234,13 @@ describe('typing again unseen', () => {
   test('rates, bands, strengths and meat periods; nothing else', () => {
     expect(typeAgain(rich).map((one) => one.key)).toEqual([
       'rate-a',
-      'band-b-0',
-      'band-b-1',
+      'from-b',
+      'up-to-0-b',
+      'band-0-b',
+      'up-to-1-b',
+      'band-1-b',
+      'each-b',
+      'step-b',
       'strength-0',
       'strength-1',
       'meat-0',
@@ -208,9 +253,11 @@ describe('typing again unseen', () => {
   test.each([
     ['rate-a', '5 mg/kg'],
     ['rate-a', '10 mg per 2 kg'],
-    ['band-b-1', '2.0 mL'],
+    ['band-1-b', '2.0 mL'],
     ['strength-0', '20 %'],
     ['meat-0', '4 weeks'],
+    ['up-to-0-b', '20.0 kg'],
+    ['each-b', '10 kg'],
   ])('%s: %s says the same', (key, text) => {
     expect(agree(key, text)).toBe(true);
   });
@@ -219,14 +266,56 @@ describe('typing again unseen', () => {
     ['rate-a', '5 mg/lb'],
     ['rate-a', '5 mL/kg'],
     ['rate-a', '5 mg per head'],
-    ['band-b-1', '20 mL'],
-    ['band-b-1', '2 g'],
+    ['band-1-b', '20 mL'],
+    ['band-1-b', '2 g'],
+    ['up-to-0-b', '20 lb'],
+    ['up-to-0-b', '25 kg'],
+    ['from-b', '50 kg'],
+    ['step-b', '5 mL'],
     ['strength-0', '200 IU/mL'],
     ['strength-0', '20 mg/mL'],
     // The same length, but days and hours are counted by different rules.
     ['meat-0', '672 h'],
   ])('%s: %s says something else', (key, text) => {
     expect(agree(key, text)).toBe(false);
+  });
+  test('what to look for is named, and no figure of the first typing stands in it', () => {
+    const asked = typeAgain(rich);
+    expect(asked.map((one) => one.label)).toEqual([
+      'Rate of Lambs, tessel',
+      'Table of dose 2: from',
+      'Table of dose 2, line 1: up to',
+      'Table of dose 2, line 1: dose',
+      'Table of dose 2, line 2: up to',
+      'Table of dose 2, line 2: dose',
+      'Table of dose 2: for each further',
+      'Table of dose 2: so much more',
+      // Of base and salt the insert prints two figures: the one that was said is the one to look for.
+      'Strength of morvane hydrate',
+      'Strength of tessel',
+      'Meat period, for export, for lambs, under the skin, for the dose Lambs',
+    ]);
+    for (const one of asked) expect(one.label).not.toContain(one.text);
+  });
+  test('a zero is typed again as a zero, and a later of two by both its periods', () => {
+    const asked = typeAgain({
+      ...rich,
+      periods: labelTermsSchema.shape.periods.parse([
+        { produce: 'meat', says: 'zero', classes: ['ewe'] },
+        { produce: 'meat', says: 'value', value: '36 h', countedFrom: 'later-of-two', valueFromDose: '35 d' },
+        { produce: 'meat', says: 'not-stated', classes: ['ram'] },
+      ]),
+    }).filter((one) => one.key.startsWith('meat'));
+    expect(asked.map((one) => one.label)).toEqual([
+      'Meat period, for ewes',
+      'Meat period',
+      'Meat period, from the last dose',
+    ]);
+    const [zero, , fromDose] = asked;
+    for (const text of ['zero', '0 d', '0 h', 'nil']) expect(zero?.agrees(text, 'x')).toBe(true);
+    expect(zero?.agrees('7 d', 'x')).toBe(false);
+    expect(fromDose?.agrees('35 d', 'x')).toBe(true);
+    expect(fromDose?.agrees('36 h', 'x')).toBe(false);
   });
   test('of a correction only what it changes', () => {
     const after = { ...rich, periods: rich.periods.map((row) => ({ ...row, value: '42 d' })) };

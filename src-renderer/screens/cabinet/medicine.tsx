@@ -10,7 +10,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
-import { LabelSays } from '../label/form.tsx';
+import { LabelSays } from '../label/changes.tsx';
 import { Shelf } from './shelf.tsx';
 
 type Medicine = Reply<'medicine'>;

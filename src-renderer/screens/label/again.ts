@@ -1,17 +1,19 @@
-import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { periodScope } from '../../../src-shared/label/say.ts';
+import type { DoseLine, LabelTerms, PeriodRow } from '../../../src-shared/label/terms.ts';
 import { compareAmounts, parseAmount } from '../../../src-shared/quantity/amount.ts';
 import { compare } from '../../../src-shared/quantity/fraction.ts';
-import { parsePeriod } from '../../../src-shared/quantity/period.ts';
+import { type Period, parsePeriod } from '../../../src-shared/quantity/period.ts';
 import { measureOf, parseRate, perKilogram, rateAmount } from '../../../src-shared/quantity/rate.ts';
 import { parseStrength, strengthMeasure, strengthPerUnit } from '../../../src-shared/quantity/strength.ts';
+import { kilograms, parseWeight } from '../../../src-shared/quantity/weight.ts';
 
 /**
- * What must be typed a second time from the insert, unseen, before a label may be planned with: the rates, the
- * strengths and the meat periods, where one wrong digit hurts.
+ * What must be typed a second time from the insert, unseen, before a label may be planned with: the rates with their
+ * whole tables, the strengths and the meat periods, where one wrong digit hurts.
  */
 export type Again = {
   readonly key: string;
-  /** What to look for on the insert. */
+  /** What to look for on the insert; never a figure that was typed. */
   readonly label: string;
   readonly hint: string;
   readonly text: string;
@@ -21,81 +23,166 @@ export type Again = {
 
 /** All that must be typed again. */
 export function typeAgain(terms: LabelTerms): readonly Again[] {
-  const { piece } = terms;
-  const asked: Again[] = [];
-  const many = terms.doseLines.length > 1;
-  terms.doseLines.forEach((line, n) => {
-    const of = line.title ?? (many ? `dose ${n + 1}` : 'the dose');
-    const { rate } = line;
-    if (rate.style === 'rate') {
-      asked.push({
-        key: `rate-${line.id}`,
-        label: many ? `Rate of ${of}` : 'Rate',
-        hint: 'The dose for so much weight, or for each animal.',
-        text: rate.text,
-        agrees: (text, field) => sameRate(text, rate.text, field, piece),
-      });
-      return;
-    }
-    rate.bands.forEach((band, b) => {
-      asked.push({
-        key: `band-${line.id}-${b}`,
-        label: `Up to ${band.upTo}`,
-        hint: `The dose of this band${many ? ` of ${of}` : ''}.`,
-        text: band.dose,
-        agrees: (text, field) => {
-          const one = parseAmount(text, field, { piece });
-          const other = parseAmount(band.dose, field, { piece });
-          return one.kind === other.kind && compareAmounts(one, other) === 0;
-        },
-      });
-    });
-  });
-  terms.actives.forEach((active, n) => {
-    const { strength } = active;
-    if (strength === undefined) return;
-    asked.push({
-      key: `strength-${n}`,
-      label: `Strength of ${active.substance}`,
-      hint: 'How much of it is in how much medicine.',
-      text: strength,
-      agrees: (text, field) => {
-        const one = parseStrength(text, field, { piece });
-        const other = parseStrength(strength, field, { piece });
-        return (
-          strengthMeasure(one) === strengthMeasure(other) &&
-          (one.unit === '%' ||
-            other.unit === '%' ||
-            (one.inUnit === 'piece') === (other.inUnit === 'piece')) &&
-          compare(strengthPerUnit(one, terms.kind), strengthPerUnit(other, terms.kind)) === 0
-        );
-      },
-    });
-  });
-  const meat = terms.periods.filter((row) => row.produce === 'meat');
-  meat.forEach((row, n) => {
-    const { value } = row;
-    if (value === undefined) return;
-    const which = meat.length > 1 ? `, row ${n + 1}` : '';
-    asked.push({
-      key: `meat-${n}`,
-      label: `Meat period${which}`,
-      hint: 'As in 28 d or 72 h; days and hours are not the same.',
-      text: value,
-      agrees: (text, field) => {
-        const one = parsePeriod(text, field);
-        const other = parsePeriod(value, field);
-        return one.value === other.value && one.unit === other.unit;
-      },
-    });
-  });
-  return asked;
+  return [
+    ...terms.doseLines.flatMap((line, n) =>
+      line.rate.style === 'rate'
+        ? [rateAgain(terms, line, line.rate, n)]
+        : tableAgain(terms, line, line.rate, n),
+    ),
+    ...strengthsAgain(terms),
+    ...meatAgain(terms),
+  ];
 }
 
 /** Of all that must be typed again, what a correction changed. */
 export function changedAgain(before: LabelTerms, after: LabelTerms): readonly Again[] {
   const was = new Map(typeAgain(before).map((one) => [one.key, one.text] as const));
   return typeAgain(after).filter((one) => was.get(one.key) !== one.text);
+}
+
+/** "", or which of several dose lines it is: "Lambs", "dose 2". */
+function nameOf(terms: LabelTerms, line: DoseLine, n: number): string {
+  return terms.doseLines.length > 1 ? (line.title ?? `dose ${n + 1}`) : '';
+}
+
+function rateAgain(
+  terms: LabelTerms,
+  line: DoseLine,
+  rate: Extract<DoseLine['rate'], { style: 'rate' }>,
+  n: number,
+): Again {
+  const { piece } = terms;
+  const measure = measureOf(parseRate(rate.text, 'rate', { piece }).unit);
+  const countsSubstance = measure === 'mass' || measure === 'activity';
+  // Of several substances it is named, so that the eye goes to the right figure and not to the one it went to before.
+  const of = terms.actives.length > 1 && countsSubstance ? (terms.actives[rate.of]?.substance ?? '') : '';
+  const named = [nameOf(terms, line, n), of].filter((word) => word !== '').join(', ');
+  return {
+    key: `rate-${line.id}`,
+    label: named === '' ? 'Rate' : `Rate of ${named}`,
+    hint: 'The dose for so much weight, or for each animal.',
+    text: `${rate.text}${of === '' ? '' : ` of ${of}`}`,
+    agrees: (text, field) => sameRate(text, rate.text, field, piece),
+  };
+}
+
+/** A table is typed again as a whole: a wrong weight in it gives as wrong a dose as a wrong volume. */
+function tableAgain(
+  terms: LabelTerms,
+  line: DoseLine,
+  rate: Extract<DoseLine['rate'], { style: 'bands' }>,
+  n: number,
+): Again[] {
+  const name = nameOf(terms, line, n);
+  const table = name === '' ? 'Table' : `Table of ${name}`;
+  const weight = (key: string, label: string, hint: string, first: string): Again => ({
+    key: `${key}-${line.id}`,
+    label: `${table}${label}`,
+    hint,
+    text: first,
+    agrees: (text, field) =>
+      compare(kilograms(parseWeight(text, field)), kilograms(parseWeight(first, field))) === 0,
+  });
+  const dose = (key: string, label: string, hint: string, first: string): Again => ({
+    key: `${key}-${line.id}`,
+    label: `${table}${label}`,
+    hint,
+    text: first,
+    agrees: (text, field) => sameAmount(text, first, field, terms.piece),
+  });
+  const { from, bands, furtherStep } = rate;
+  return [
+    ...(from === undefined ? [] : [weight('from', ': from', 'Where the table begins.', from)]),
+    ...bands.flatMap((band, b) => [
+      weight(`up-to-${b}`, `, line ${b + 1}: up to`, 'The weight, as in 20 kg.', band.upTo),
+      dose(`band-${b}`, `, line ${b + 1}: dose`, 'What an animal of this line gets.', band.dose),
+    ]),
+    ...(furtherStep === undefined
+      ? []
+      : [
+          weight('each', ': for each further', 'The step above the table, as in 10 kg.', furtherStep.each),
+          dose('step', ': so much more', 'What each step adds.', furtherStep.dose),
+        ]),
+  ];
+}
+
+function strengthsAgain({ actives, kind, piece }: LabelTerms): Again[] {
+  return actives.flatMap(({ substance, salt, strength, strengthOf }, n) => {
+    if (strength === undefined) return [];
+    const of = strengthOf === 'salt' && salt !== undefined ? salt : substance;
+    return [
+      {
+        key: `strength-${n}`,
+        // The name that the strength counts: of base and salt the insert prints two figures.
+        label: `Strength of ${of}`,
+        hint: 'How much of it is in how much medicine.',
+        text: `${strength} of ${of}`,
+        agrees: (text: string, field: string) => {
+          const one = parseStrength(text, field, { piece });
+          const other = parseStrength(strength, field, { piece });
+          return (
+            strengthMeasure(one) === strengthMeasure(other) &&
+            (one.unit === '%' ||
+              other.unit === '%' ||
+              (one.inUnit === 'piece') === (other.inUnit === 'piece')) &&
+            compare(strengthPerUnit(one, kind), strengthPerUnit(other, kind)) === 0
+          );
+        },
+      },
+    ];
+  });
+}
+
+function meatAgain(terms: LabelTerms): Again[] {
+  const meat = terms.periods.filter((row) => row.produce === 'meat');
+  const labels = meat.map((row) => ['Meat period', ...periodScope(terms, row)].join(', '));
+  return meat.flatMap((row, n) => {
+    const label = labels[n] ?? 'Meat period';
+    const isAlone = labels.filter((one) => one === label).length === 1;
+    const head = isAlone ? label : `${label}, row ${n + 1}`;
+    const first = typedPeriod(row);
+    if (first === undefined) return [];
+    const main: Again = {
+      key: `meat-${n}`,
+      label: head,
+      hint: 'As in 28 d, 72 h or zero; days and hours are not the same.',
+      text: first,
+      agrees: (text, field) => samePeriod(text, first, field),
+    };
+    const { valueFromDose } = row;
+    if (valueFromDose === undefined) return [main];
+    return [
+      main,
+      {
+        key: `meat-${n}-dose`,
+        label: `${head}, from the last dose`,
+        hint: 'As in 28 d or 72 h.',
+        text: valueFromDose,
+        agrees: (text, field) => samePeriod(text, valueFromDose, field),
+      },
+    ];
+  });
+}
+
+/** A row as a period that can be typed; nothing where it says that time does not end it, or leaves it open. */
+function typedPeriod(row: PeriodRow): string | undefined {
+  return row.says === 'zero' ? 'zero' : row.value;
+}
+
+function readPeriod(text: string, field: string): Period {
+  return /^(?:zero|nil|none)$/i.test(text.trim()) ? { value: 0, unit: 'd' } : parsePeriod(text, field);
+}
+
+function samePeriod(text: string, first: string, field: string): boolean {
+  const one = readPeriod(text, field);
+  const other = readPeriod(first, field);
+  return one.value === other.value && (one.unit === other.unit || one.value === 0);
+}
+
+function sameAmount(text: string, first: string, field: string, piece: string | undefined): boolean {
+  const one = parseAmount(text, field, { piece });
+  const other = parseAmount(first, field, { piece });
+  return one.kind === other.kind && compareAmounts(one, other) === 0;
 }
 
 function sameRate(text: string, first: string, field: string, piece: string | undefined): boolean {

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { useCall } from '../../hooks/use-call.ts';
@@ -46,7 +46,11 @@ type Step =
 function Correct({ medicine, revision }: { medicine: Reply<'medicine'>; revision: Revision }) {
   const { name } = medicine;
   const keep = `label/correct/${revision.revision}`;
-  const label = useLabel(keep, draftOf(revision.terms));
+  const earlier = useMemo(
+    () => medicine.revisions.filter((one) => one.n < revision.n).map((one) => one.terms),
+    [medicine, revision.n],
+  );
+  const label = useLabel(keep, draftOf(revision.terms), earlier);
   const [step, setStep] = useState<Step>({ at: 'label' });
   const toMedicine = () =>
     go({ to: 'cabinet/medicine/:medicine', params: { medicine: medicine.medicine } }, { replace: true });
@@ -106,6 +110,7 @@ function Correct({ medicine, revision }: { medicine: Reply<'medicine'>; revision
     >
       <LabelFields
         label={label}
+        before={revision.terms}
         write={write}
         deed="Go on"
         onTerms={(terms) => {

@@ -7,8 +7,10 @@ import { type LabelTerms, labelTermsSchema } from '../../../src-shared/label/ter
  */
 
 const text = z.string();
+/** A field that came later: a form kept before it did goes on with it empty. */
+const later = z.string().default('');
 const texts = z.array(z.string());
-const activeDraft = z.strictObject({ substance: text, strength: text, salt: text });
+const activeDraft = z.strictObject({ substance: text, strength: text, salt: text, strengthOf: later });
 const bandDraft = z.strictObject({ upTo: text, dose: text });
 const lineDraft = z.strictObject({
   id: text,
@@ -32,7 +34,8 @@ const lineDraft = z.strictObject({
   mostPerSite: text,
   mostDose: text,
   rounding: text,
-  repeats: z.strictObject({ doses: text, earliest: text, due: text, latest: text }),
+  repeats: z.strictObject({ doses: text, earliest: text, due: text, latest: text, whenLate: later }),
+  protects: later,
   followedBy: text,
 });
 const periodDraft = z.strictObject({
@@ -81,7 +84,7 @@ export type BandDraft = LineDraft['rate']['bands'][number];
 export type PeriodDraft = LabelDraft['periods'][number];
 export type RuleDraft = LabelDraft['notIf'][number];
 
-export const blankActive: ActiveDraft = { substance: '', strength: '', salt: '' };
+export const blankActive: ActiveDraft = { substance: '', strength: '', salt: '', strengthOf: '' };
 export const blankBand: BandDraft = { upTo: '', dose: '' };
 
 /** The next id that none of the rows has: "d3". */
@@ -114,8 +117,28 @@ export function blankLine(id: string): LineDraft {
     mostPerSite: '',
     mostDose: '',
     rounding: '',
-    repeats: { doses: '', earliest: '', due: '', latest: '' },
+    repeats: { doses: '', earliest: '', due: '', latest: '', whenLate: '' },
+    protects: '',
     followedBy: '',
+  };
+}
+
+/**
+ * Other dose lines in place of those of the form. A row of the periods that was only for a line taken out must be
+ * answered again: without the line it would speak of every dose. What was typed in it stays.
+ */
+export function putLines(
+  draft: LabelDraft,
+  lines: readonly LineDraft[],
+): Pick<LabelDraft, 'doseLines' | 'periods'> {
+  const ids = new Set(lines.map((line) => line.id));
+  return {
+    doseLines: lines.map((line) => (ids.has(line.followedBy) ? line : { ...line, followedBy: '' })),
+    periods: draft.periods.map((row) => {
+      const left = row.doseLines.filter((id) => ids.has(id));
+      if (left.length === row.doseLines.length) return row;
+      return { ...row, doseLines: left, says: left.length === 0 ? '' : row.says };
+    }),
   };
 }
 
@@ -191,6 +214,7 @@ export function draftOf(terms: LabelTerms): LabelDraft {
             substance: one.substance,
             strength: one.strength ?? '',
             salt: one.salt ?? '',
+            strengthOf: one.strengthOf ?? '',
           })),
     narrowMargin: terms.narrowMargin,
     flowClass: terms.flowClass ?? '',
@@ -265,6 +289,11 @@ export function isInjected(line: { route: string }): boolean {
   return injected.includes(line.route);
 }
 
+/** What a strength counts is only asked where a salt is named. */
+function rawActive({ strengthOf, ...rest }: ActiveDraft): Record<string, unknown> {
+  return filled({ ...rest, strengthOf: rest.salt.trim() === '' ? '' : strengthOf });
+}
+
 function rawLine(line: LineDraft): Record<string, unknown> {
   const { rate, repeats, mostPerSite, ...rest } = line;
   const step = filled(rate.furtherStep);
@@ -288,6 +317,12 @@ function rawLine(line: LineDraft): Record<string, unknown> {
   });
 }
 
+/** What a dose line is called on the form. */
+export function nameOfLine(line: LineDraft | undefined, n: number): string {
+  const title = line?.title.trim() ?? '';
+  return title === '' ? `Dose ${n + 1}` : title;
+}
+
 /** What has been typed, in the shape of terms; not yet checked by anything but their shape. */
 export function shapeOf(draft: LabelDraft): ReturnType<typeof labelTermsSchema.safeParse> {
   const { why: _why, inUseHow, inUse, actives, kind, piece, ...rest } = draft;
@@ -300,7 +335,7 @@ export function shapeOf(draft: LabelDraft): ReturnType<typeof labelTermsSchema.s
       ...rest,
       kind,
       piece: kind === 'pieces' ? piece : undefined,
-      actives: isOnlyBlank ? [] : actives.map(filled),
+      actives: isOnlyBlank ? [] : actives.map(rawActive),
       flowClass: hasNeedle ? draft.flowClass : '',
       stains: hasNeedle && draft.stains,
       irritates: hasNeedle && draft.irritates,

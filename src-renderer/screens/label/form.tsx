@@ -1,13 +1,15 @@
 import './label.css';
 import { type ReactNode, useState } from 'react';
 import type { WritingCall } from '../../../src-shared/calls/all.ts';
-import { sayTerms } from '../../../src-shared/label/say.ts';
+import { doseDifferences } from '../../../src-shared/label/samples.ts';
+import { sayDifferences, sayTerms } from '../../../src-shared/label/say.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import type { Write } from '../../hooks/use-write.ts';
 import { Deed } from '../../parts/deed.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Question } from '../../parts/question.tsx';
 import { Section } from '../../parts/screen.tsx';
+import { Changes, LabelSays } from './changes.tsx';
 import { DoseFields } from './dose-fields.tsx';
 import { KeepingFields, MedicineFields } from './medicine-fields.tsx';
 import { PeriodFields, RuleFields } from './period-fields.tsx';
@@ -23,6 +25,7 @@ export function LabelFields<N extends WritingCall>({
   deed,
   onTerms,
   onLeave,
+  before,
   children,
 }: {
   label: LabelForm;
@@ -30,6 +33,8 @@ export function LabelFields<N extends WritingCall>({
   deed: string;
   onTerms: (terms: LabelTerms) => void;
   onLeave: () => void;
+  /** What the label said until now: what is different is shown as it is typed. */
+  before?: LabelTerms;
   /** Fields that stand before the label. */
   children?: ReactNode;
 }) {
@@ -53,6 +58,14 @@ export function LabelFields<N extends WritingCall>({
           <RuleFields at={at} />
           <KeepingFields at={at} />
         </fieldset>
+        {'terms' in read && before !== undefined ? (
+          <Changes
+            title="What changes"
+            differences={sayDifferences(before, read.terms)}
+            doses={doseDifferences(before, read.terms)}
+            none="So far it says the same as before."
+          />
+        ) : null}
         {'terms' in read ? <ReadBack terms={read.terms} /> : null}
       </Form>
       {asking === undefined ? null : (
@@ -95,16 +108,5 @@ function ReadBack({ terms }: { terms: LabelTerms }) {
     <Section title="Read back">
       <LabelSays says={sayTerms(terms)} />
     </Section>
-  );
-}
-
-/** A label in full words, a line each. */
-export function LabelSays({ says }: { says: readonly string[] }) {
-  return (
-    <ul className="label-says">
-      {says.map((line) => (
-        <li key={line}>{line}</li>
-      ))}
-    </ul>
   );
 }

@@ -66,9 +66,21 @@ export function MedicineFields({ at }: { at: At<LabelDraft> }) {
                 <Field
                   {...textOf(active, 'salt')}
                   label="Given as"
-                  hint="The salt, where the strength is that of the salt."
+                  hint="The salt, where the insert names one."
                   size={28}
                   optional
+                />
+              )}
+              {active.value.salt === '' ? null : (
+                <Choice
+                  {...textOf(active, 'strengthOf')}
+                  label="The strength counts"
+                  hint="A salt weighs more than what is in it, so the two doses differ. The dose must count the same."
+                  options={[
+                    { value: 'base', label: active.value.substance || 'The substance itself' },
+                    { value: 'salt', label: active.value.salt },
+                    { value: '', label: 'The label does not say' },
+                  ]}
                 />
               )}
             </>

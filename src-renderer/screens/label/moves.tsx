@@ -10,7 +10,7 @@ import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
-import { LabelSays } from './form.tsx';
+import { Changes } from './changes.tsx';
 
 type Moved = Reply<'preview-label-correction'>['moved'][number];
 
@@ -46,22 +46,21 @@ export function Moves({
   const preview = useCall('preview-label-correction', { medicine, revision, terms });
   return (
     <Await call={preview} what="Working out what moves">
-      {({ differences, moved, notices }) => (
+      {({ differences, doses, moved, notices }) => (
         <>
-          <Section title="The label">
-            {differences.length === 0 ? (
-              <p className="label-none">
-                {before === state
-                  ? 'It says the same as before: nothing to correct.'
-                  : 'It says the same as before.'}
-              </p>
-            ) : (
-              <LabelSays says={differences} />
-            )}
-            {state === 'draft' ? (
-              <p>It stays a draft: no treatment can be planned with it until it is typed again.</p>
-            ) : null}
-          </Section>
+          <Changes
+            title="The label"
+            differences={differences}
+            doses={doses}
+            none={
+              before === state
+                ? 'It says the same as before: nothing to correct.'
+                : 'It says the same as before.'
+            }
+          />
+          {state === 'draft' ? (
+            <p>It stays a draft: no treatment can be planned with it until it is typed again.</p>
+          ) : null}
           <Section title="Held">
             <List
               rows={moved}

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { useCall } from '../../hooks/use-call.ts';
@@ -36,7 +36,8 @@ export default function NewInsertScreen() {
 
 function NewInsert({ medicine, terms: before }: { medicine: Reply<'medicine'>; terms: LabelTerms }) {
   const { query } = useLocation();
-  const label = useLabel(`label/new-insert/${medicine.medicine}`, draftOf(before));
+  const earlier = useMemo(() => medicine.revisions.map((one) => one.terms), [medicine]);
+  const label = useLabel(`label/new-insert/${medicine.medicine}`, draftOf(before), earlier);
   const [terms, setTerms] = useState<LabelTerms | undefined>(undefined);
   const toMedicine = () =>
     go({ to: 'cabinet/medicine/:medicine', params: { medicine: medicine.medicine } }, { replace: true });
@@ -69,6 +70,7 @@ function NewInsert({ medicine, terms: before }: { medicine: Reply<'medicine'>; t
     >
       <LabelFields
         label={label}
+        before={before}
         write={write}
         deed="Go on"
         onTerms={(said) => (typeAgain(said).length === 0 ? send(said, 'confirmed') : setTerms(said))}

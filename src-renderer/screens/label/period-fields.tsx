@@ -1,12 +1,12 @@
 import { Field, Select, Tick, Ticks } from '../../parts/field.tsx';
 import { Section } from '../../parts/screen.tsx';
-import { nameOfLine } from './dose-fields.tsx';
 import {
   blankPeriod,
   blankRule,
   freeId,
   isBlank,
   type LabelDraft,
+  nameOfLine,
   type PeriodDraft,
   type RuleDraft,
 } from './draft.ts';
@@ -50,7 +50,8 @@ export function PeriodFields({ at }: { at: At<LabelDraft> }) {
 function PeriodRow({ row, draft, isAdded }: { row: At<PeriodDraft>; draft: LabelDraft; isAdded: boolean }) {
   const { value } = row;
   const isScoped = value.classes.length + value.routes.length + value.doseLines.length > 0;
-  const many = draft.doseLines.length > 1;
+  // Also with one dose left, what was chosen for several is to be seen.
+  const many = draft.doseLines.length > 1 || value.routes.length + value.doseLines.length > 0;
   return (
     <>
       {isAdded || (value.produce !== 'meat' && value.produce !== 'milk') ? (

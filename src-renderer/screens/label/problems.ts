@@ -9,6 +9,7 @@ import { parseWeight } from '../../../src-shared/quantity/weight.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import type { Problem } from '../../hooks/use-form.ts';
 import { isBlank, isInjected, type LabelDraft, type LineDraft, type RuleDraft, shapeOf } from './draft.ts';
+import { inFormWords } from './field-words.ts';
 import { pieceOf } from './reading.ts';
 
 export type ReadLabel =
@@ -24,9 +25,9 @@ type Find = {
 
 /**
  * Everything that is still missing or cannot be read, in the order of the form, each with its field; or the terms
- * with what there is to ask about. What does not fit together is only looked for once each field can be read.
+ * with what there is to ask about, also against the `earlier` labels of the medicine. What does not fit together is only looked for once each field can be read.
  */
-export function readDraft(draft: LabelDraft): ReadLabel {
+export function readDraft(draft: LabelDraft, earlier: readonly LabelTerms[] = []): ReadLabel {
   const problems: Problem[] = [];
   const find: Find = {
     say: (field, message) => problems.push({ field, message }),
@@ -36,7 +37,7 @@ export function readDraft(draft: LabelDraft): ReadLabel {
     read: (text, work) => {
       if (text.trim() === '') return;
       const outcome = attempt(work);
-      if (!outcome.ok) problems.push(outcome.error);
+      if (!outcome.ok) problems.push(inFormWords(outcome.error));
     },
   };
   findMedicine(draft, find);
@@ -55,8 +56,8 @@ export function readDraft(draft: LabelDraft): ReadLabel {
     };
   }
   const checked = attempt(() => checkTerms(shape.data));
-  if (!checked.ok) return { problems: [checked.error] };
-  return { terms: shape.data, questions: plausibilityQuestions(shape.data) };
+  if (!checked.ok) return { problems: [inFormWords(checked.error)] };
+  return { terms: shape.data, questions: plausibilityQuestions(shape.data, earlier) };
 }
 
 function findMedicine(draft: LabelDraft, find: Find): void {
@@ -107,6 +108,7 @@ function findLine(draft: LabelDraft, line: LineDraft, path: string, find: Find):
   if (isInjected(line))
     find.read(line.mostPerSite, () => parseAmount(line.mostPerSite, `${path}.mostPerSite`, more));
   find.read(line.mostDose, () => parseAmount(line.mostDose, `${path}.mostDose`, more));
+  find.read(line.protects, () => parsePeriod(line.protects, `${path}.protects`));
   if (isBlank(repeats)) return;
   const at = `${path}.repeats`;
   if (!/^\d{1,2}$/.test(repeats.doses.trim()) || Number(repeats.doses) < 2)

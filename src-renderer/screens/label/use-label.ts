@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'react';
+import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { useDraft } from '../../hooks/use-draft.ts';
 import type { ListProps, Problem, TextProps, TickProps } from '../../hooks/use-form.ts';
 import { type LabelDraft, labelDraftSchema } from './draft.ts';
@@ -112,11 +113,18 @@ export type LabelForm = {
   leave(field: string): void;
 };
 
+const none: readonly LabelTerms[] = [];
+
 /**
  * A label being typed, kept while unfinished under `keep`. What is wrong is said beside a field once the cursor has
- * left it, and everywhere once the form was sent; each goes away by itself when it is mended.
+ * left it, and everywhere once the form was sent; each goes away by itself when it is mended. `earlier` are the
+ * labels the medicine had before, to ask about periods that became shorter.
  */
-export function useLabel(keep: string, initial: LabelDraft): LabelForm {
+export function useLabel(
+  keep: string,
+  initial: LabelDraft,
+  earlier: readonly LabelTerms[] = none,
+): LabelForm {
   const kept = useDraft<LabelDraft>(keep, initial, (found) => {
     const parsed = labelDraftSchema.safeParse(found);
     return parsed.success
@@ -130,7 +138,7 @@ export function useLabel(keep: string, initial: LabelDraft): LabelForm {
     turn: 0,
   });
   const draft = kept.value;
-  const read = useMemo(() => readDraft(draft), [draft]);
+  const read = useMemo(() => readDraft(draft, earlier), [draft, earlier]);
   const found = 'problems' in read ? read.problems : [];
   const said = [
     ...(told.isSent ? found : found.filter((one) => left.includes(one.field ?? ''))),
