@@ -321,5 +321,9 @@ describe('typing again unseen', () => {
     const after = { ...rich, periods: rich.periods.map((row) => ({ ...row, value: '42 d' })) };
     expect(changedAgain(rich, after).map((one) => one.key)).toEqual(['meat-0']);
     expect(changedAgain(rich, rich)).toEqual([]);
+    // The same figure, but of another substance: it is looked up again.
+    const [first, second] = rich.actives;
+    const asBase = { ...rich, actives: [{ ...first!, strengthOf: 'base' as const }, second!] };
+    expect(changedAgain(rich, asBase).map((one) => one.key)).toEqual(['strength-0']);
   });
 });

@@ -16,7 +16,10 @@ export type Again = {
   /** What to look for on the insert; never a figure that was typed. */
   readonly label: string;
   readonly hint: string;
+  /** What was typed first. */
   readonly text: string;
+  /** Of which substance it is, where that could be another one. */
+  readonly of?: string;
   /** True when the second typing says the same as the first. Refuses what cannot be read. */
   agrees(text: string, field: string): boolean;
 };
@@ -36,8 +39,11 @@ export function typeAgain(terms: LabelTerms): readonly Again[] {
 
 /** Of all that must be typed again, what a correction changed. */
 export function changedAgain(before: LabelTerms, after: LabelTerms): readonly Again[] {
-  const was = new Map(typeAgain(before).map((one) => [one.key, one.text] as const));
-  return typeAgain(after).filter((one) => was.get(one.key) !== one.text);
+  const was = new Map(typeAgain(before).map((one) => [one.key, one] as const));
+  return typeAgain(after).filter((one) => {
+    const first = was.get(one.key);
+    return first?.text !== one.text || first.of !== one.of;
+  });
 }
 
 /** "", or which of several dose lines it is: "Lambs", "dose 2". */
@@ -61,7 +67,8 @@ function rateAgain(
     key: `rate-${line.id}`,
     label: named === '' ? 'Rate' : `Rate of ${named}`,
     hint: 'The dose for so much weight, or for each animal.',
-    text: `${rate.text}${of === '' ? '' : ` of ${of}`}`,
+    text: rate.text,
+    of,
     agrees: (text, field) => sameRate(text, rate.text, field, piece),
   };
 }
@@ -116,7 +123,8 @@ function strengthsAgain({ actives, kind, piece }: LabelTerms): Again[] {
         // The name that the strength counts: of base and salt the insert prints two figures.
         label: `Strength of ${of}`,
         hint: 'How much of it is in how much medicine.',
-        text: `${strength} of ${of}`,
+        text: strength,
+        of,
         agrees: (text: string, field: string) => {
           const one = parseStrength(text, field, { piece });
           const other = parseStrength(strength, field, { piece });
