@@ -12,10 +12,10 @@ import {
   toPlaces,
 } from '../quantity/fraction.ts';
 import { type Period, parsePeriod } from '../quantity/period.ts';
-import { measureUnit, parseRate } from '../quantity/rate.ts';
+import { measureOf, measureUnit, parseRate } from '../quantity/rate.ts';
 import { parseStrength, strengthMeasure, strengthOf, strengthPerUnit } from '../quantity/strength.ts';
 import { kilograms, parseWeight, printWeight, type Weight } from '../quantity/weight.ts';
-import { Refusal } from '../refusal.ts';
+import { attempt, Refusal } from '../refusal.ts';
 import type { Step, Warning } from '../working.ts';
 import type { BandTable } from './bands.ts';
 import { type DoseAsk, exactDose, print, type Syringe, show, toAmount } from './exact.ts';
@@ -186,6 +186,16 @@ export function roundingOf(terms: LabelTerms, line: DoseLine): 'nearest' | 'up' 
   return terms.purpose === 'parasites' ? 'up' : 'nearest';
 }
 
+/** Whether a line of the label counts substance, so that it can be given from a mixture of another strength. */
+export function countsSubstance(terms: LabelTerms, line: DoseLine): boolean {
+  if (line.rate.style !== 'rate') return false;
+  const { text } = line.rate;
+  const rate = attempt(() => parseRate(text, 'rate', { piece: terms.piece }));
+  if (!rate.ok) return false;
+  const measure = measureOf(rate.value.unit);
+  return measure === 'mass' || measure === 'activity';
+}
+
 /** The band table of a label, read. Refuses with the path under `field`. */
 export function readBands(
   rate: Extract<DoseLine['rate'], { style: 'bands' }>,
@@ -231,6 +241,13 @@ export function doseForLine(terms: LabelTerms, doseLine: string, given: LineGive
         field: 'class',
         next: 'Choose another line of the label, or ask the vet.',
       },
+    );
+  }
+  if (given.containerStrength !== undefined && !countsSubstance(terms, line)) {
+    throw new Refusal(
+      'made-up-by-volume',
+      'This line of the label does not count substance, so it gives no dose of what was made up on the farm.',
+      { field: 'doseLine', next: 'Choose another line of the label, or ask the vet.' },
     );
   }
   const warnings: Warning[] = [];

@@ -1,5 +1,6 @@
 import { type Amount, type AmountKind, amountOf, inDoseUnits, printAmount } from '../quantity/amount.ts';
 import {
+  compare,
   divide,
   type Fraction,
   fraction,
@@ -8,7 +9,14 @@ import {
   type RoundHow,
   toDecimal,
 } from '../quantity/fraction.ts';
-import { type Measure, measureOf, measureUnit, type ParsedRate, rateAmount } from '../quantity/rate.ts';
+import {
+  type Measure,
+  measureOf,
+  measureUnit,
+  type ParsedRate,
+  rateAmount,
+  shortRate,
+} from '../quantity/rate.ts';
 import {
   type ParsedStrength,
   shortStrength,
@@ -102,6 +110,7 @@ export function exactDose(ask: DoseAsk, working: Step[]): { exact: Fraction; kin
     const weight = needWeight(ask);
     const inUnit = weightIn(weight, rate.perUnit, working);
     const per = fraction(...decimalParts(rate.per));
+    checkRate(rate, measure, given, per);
     values.weight = `${toDecimal(inUnit)} ${rate.perUnit}`;
     values.per = rate.per === '1' ? rate.perUnit : `${rate.per} ${rate.perUnit}`;
     exact = divide(multiply(inUnit, given), multiply(per, perUnit));
@@ -110,6 +119,24 @@ export function exactDose(ask: DoseAsk, working: Step[]): { exact: Fraction; kin
   values.exact = show(exact, kind, ask);
   working.push({ code: rate.perUnit === 'head' ? 'per-head' : 'by-weight', values });
   return { exact, kind };
+}
+
+/** For each kilogram: a hundredth of the animal's weight as substance, a tenth as liquid. Nothing is given at that (practice). */
+const NO_RATE: Readonly<Partial<Record<Measure, Fraction>>> = {
+  mass: fraction(10_000),
+  volume: fraction(100),
+};
+
+function checkRate(rate: ParsedRate, measure: Measure, given: Fraction, per: Fraction): void {
+  const bound = NO_RATE[measure];
+  if (bound === undefined) return;
+  const kg = rate.perUnit === 'lb' ? multiply(per, KG_PER_LB) : per;
+  if (compare(given, multiply(bound, kg)) < 0) return;
+  throw new Refusal(
+    'dose-too-large',
+    `Rate: ${shortRate(rate)} is more than any medicine is given at; check its number and its unit.`,
+    { field: 'rate' },
+  );
 }
 
 /** A typed decimal as whole number over a power of ten; the text was checked when it was parsed. */

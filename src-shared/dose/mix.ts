@@ -69,7 +69,7 @@ export function mixture(ask: MixAsk): Mixture {
   working.push({
     code: 'mix-strength',
     values: {
-      substance: `${toDecimal(substance)} ${unit}`,
+      substance: sumOf(parts, unit),
       volume: printAmount(volume),
       perMl: `${toDecimal(perMl)} ${unit}`,
     },
@@ -83,6 +83,13 @@ export function mixture(ask: MixAsk): Mixture {
     working,
     warnings,
   };
+}
+
+/** "46800 mg + 1000 mg = 47800 mg", or the one there is. */
+function sumOf(parts: readonly { substance: Fraction }[], unit: string): string {
+  const total = `${toDecimal(parts.reduce((sum, part) => add(sum, part.substance), ZERO))} ${unit}`;
+  if (parts.length === 1) return total;
+  return `${parts.map(({ substance }) => `${toDecimal(substance)} ${unit}`).join(' + ')} = ${total}`;
 }
 
 function pathOf(part: Ingredient | undefined, i: number): string {

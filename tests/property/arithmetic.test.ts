@@ -269,11 +269,17 @@ describe('doses', () => {
       graduation: parseAmount(graduation, 'graduation'),
     })),
   );
-  const byWeight = rate.filter((r) => r.perUnit !== 'head' && r.unit === 'mg');
+  const byWeight = rate.filter((r) => r.perUnit !== 'head' && r.unit === 'mg' && given(r));
   const fine = {
     capacity: parseAmount('1 L', 'capacity'),
     graduation: parseAmount('0.001 mL', 'graduation'),
   };
+
+  /** Below what is refused as no rate at all: a hundredth of the weight as substance, a tenth as liquid. */
+  function given(r: ParsedRate): boolean {
+    if (r.perUnit === 'head' || r.unit === 'IU' || r.unit === 'piece') return true;
+    return compare(perKilogram(r), fraction(r.unit === 'mL' ? 100 : 10_000)) < 0;
+  }
 
   it('scale with the weight exactly, whatever unit either is in', () => {
     check(
@@ -381,6 +387,7 @@ describe('doses', () => {
         if (needsStrength && !hasStrength) expect(code).toBe('strength-missing');
         else if (r.unit === 'IU') expect(code).toBe('units-do-not-match');
         else if (needsWeight && !hasWeight) expect(code).toBe('weight-missing');
+        else if (!given(r)) expect(code).toBe('dose-too-large');
         else expect(code).toBeUndefined();
       }),
     );

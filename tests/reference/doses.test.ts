@@ -30,6 +30,14 @@ const PUBLISHED: readonly {
     drawMl: '4.5',
   },
   {
+    // As printed: its shortcut of 1 kg = 2.2 lb is 0.2 % off and makes 20 lb 9.09 kg.
+    name: '20 lb by its own 2.2 lb a kilogram is 9.0909 kg and 4.545 mL, drawn as 4.5 (printed 4.6)',
+    source: 'veterinary medical-maths teaching page (read); it rounds twice, 45.5 mg and then 4.55 to 4.6',
+    ask: { weight: '9.090909 kg', rate: '5 mg/kg', strength: '10 mg/mL' },
+    exactMl: '4.5454545',
+    drawMl: '4.5',
+  },
+  {
     name: '15 lb at 1 mg/kg of a 1 % solution is 0.68 mL',
     source: 'veterinary medical-maths teaching page (read)',
     ask: { weight: '15 lb', rate: '1 mg/kg', strength: '1 %' },
