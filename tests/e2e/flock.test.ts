@@ -9,6 +9,7 @@ import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
 import type { Ask, Reply, WritingCall } from '../../src-shared/calls/all.ts';
 import { faultsOf } from './axe.ts';
 import { openBrowser, serveScreens, watchPage } from './browser.ts';
+import { pressRun } from './pages/hands.ts';
 
 type Filled<N extends WritingCall> = Omit<Ask<N>, 'request' | 'by'>;
 type Farm = Awaited<ReturnType<typeof farm>>;
@@ -74,15 +75,9 @@ async function tabTo(page: Page, target: Locator): Promise<void> {
   throw new Error(`Tab does not lead to ${target}`);
 }
 
-/** Goes by its two keys. They are one run only when they come soon after one another: on a busy computer again. */
 async function goBy(page: Page, keys: string, there: Locator): Promise<void> {
-  await vi.waitFor(
-    async () => {
-      for (const key of keys) await page.keyboard.press(key);
-      await there.waitFor({ timeout: 3000 });
-    },
-    { timeout: 15_000 },
-  );
+  await pressRun(page, [...keys]);
+  await there.waitFor();
 }
 
 const heading = (page: Page, title: string) =>
@@ -223,65 +218,3 @@ test('by keyboard: a lot is split, a jump of weight is asked about, and what was
   await watch.expectQuiet();
   await context.close();
 });
-
-/** Several times what a quiet machine takes, so that only a list that draws or walks everything fails. */
-const openMostMs = 15_000;
-const filterMostMs = 2000;
-
-/** How long Flock takes to show its first rows, to have them all, and to narrow them to one by the last key typed. */
-async function timed(place: Farm, ends: string, all: RegExp, left: RegExp) {
-  const page = await browser.newPage();
-  const watch = await watchPage(page);
-  await page.goto(place.address());
-  await page.getByRole('heading', { level: 1 }).waitFor();
-  // What Today asks for keeps the desk busy; that is not what is measured here.
-  await expect.poll(() => page.locator('.awaited').count(), { timeout: 15_000 }).toBe(0);
-  const begun = performance.now();
-  await page.keyboard.press('g');
-  await page.keyboard.press('f');
-  await page.getByRole('row').nth(1).waitFor({ timeout: openMostMs });
-  const shownMs = Math.round(performance.now() - begun);
-  await page.getByText(all).waitFor();
-  const openMs = Math.round(performance.now() - begun);
-  await page.keyboard.press('/');
-  await page.keyboard.type(ends.slice(0, -1));
-  const before = performance.now();
-  await page.keyboard.type(ends.slice(-1));
-  await page.getByText(left).waitFor();
-  const filterMs = Math.round(performance.now() - before);
-  await watch.expectQuiet();
-  await page.close();
-  return { shownMs, openMs, filterMs };
-}
-
-test('20,000 animals open and filter at once', async () => {
-  const [few, many] = await Promise.all([farm(), farm()]);
-  const head = 'Tag,EID,Class,Sex,Born,Weight kg,Weighed on';
-  const take = async (place: Farm, heads: number) => {
-    const rows = Array.from({ length: heads }, (_, n) => {
-      const chip = `8260123456${String(n + 1).padStart(5, '0')}`;
-      return `${tag(n + 1)},${chip},ewe,F,2022-03-01,${55 + (n % 20)}.5,2026-02-14`;
-    });
-    const base64 = Buffer.from([head, ...rows].join('\n')).toString('base64');
-    const { totals } = await place.write('import-animals', {
-      holding: place.holding,
-      standing: 'none-running',
-      file: { name: 'flock.csv', base64 },
-    });
-    expect(totals.taken).toBe(heads);
-  };
-  await take(few, 10);
-  await take(many, 20_000);
-  const small = await timed(few, '00009', /^10 in the list$/, /^1 of 10$/);
-  // The end of a tag is the end of its chip too: one animal.
-  const large = await timed(many, '19999', /^20,000 in the list$/, /^1 of 20,000$/);
-  console.log(
-    `first rows: ${small.shownMs} ms with 10 animals, ${large.shownMs} ms with 20,000; ` +
-      `all of them: ${small.openMs} ms and ${large.openMs} ms; ` +
-      `filter: ${small.filterMs} ms and ${large.filterMs} ms`,
-  );
-  expect(large.openMs).toBeLessThan(openMostMs);
-  expect(large.filterMs).toBeLessThan(filterMostMs);
-  await few.close();
-  await many.close();
-}, 120_000);

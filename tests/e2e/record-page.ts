@@ -1,9 +1,10 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, vi } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, expect } from 'vitest';
 import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
 import { type DeclareDesk, declareDesk } from '../answers/declare-desk.ts';
 import { faultsOf } from './axe.ts';
 import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
+import { pressRun } from './pages/hands.ts';
 
 /**
  * What the tests of Book and Declare have in common: a book with three ewes and one medicine, made anew for each test,
@@ -59,16 +60,9 @@ export function recordPage() {
       await page.goto(host.newAddress());
       await page.getByRole('navigation', { name: 'Places' }).waitFor();
     },
-    /** Goes by its two keys. They count as one run only when they come soon after one another: on a busy computer again. */
     async goBy(first: string, second: string, name: string): Promise<void> {
-      await vi.waitFor(
-        async () => {
-          await key(first);
-          await key(second);
-          await heading(name).waitFor({ timeout: 3_000 });
-        },
-        { timeout: 15_000 },
-      );
+      await pressRun(page, [first, second]);
+      await heading(name).waitFor();
     },
     /** The file that Enter saves, where the cursor is. */
     async saved(): Promise<{ name: string; bytes: Buffer }> {

@@ -1,54 +1,23 @@
-import type { ChildProcess } from 'node:child_process';
-import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { programFolder } from '../../src-main/build.ts';
+import { printedAddress, type Started, startProgram } from './started.ts';
 
 let folder: string;
-let started: ChildProcess | undefined;
+let started: Started | undefined;
 beforeEach(() => {
   folder = mkdtempSync(path.join(tmpdir(), 'start-'));
 });
 afterEach(() => {
-  started?.kill('SIGKILL');
+  started?.kill();
   started = undefined;
   rmSync(folder, { recursive: true });
 });
 
-/** Starts Foldbook as `npm start` does, on a computer without internet, display or home of its own. */
-function start(words: string[], env: Record<string, string> = {}) {
-  const child = spawn(process.execPath, [path.join(programFolder, 'src-main', 'start.ts'), ...words], {
-    cwd: folder,
-    env: { HOME: folder, PATH: path.join(folder, 'empty'), FOLDBOOK_NO_FETCH: '1', ...env },
-    stdio: ['ignore', 'pipe', 'pipe'],
-  });
-  started = child;
-  let said = '';
-  let told = (): void => {};
-  const hear = (chunk: Buffer): void => {
-    said += chunk.toString('utf8');
-    told();
-  };
-  child.stdout.on('data', hear);
-  child.stderr.on('data', hear);
-  const ended = new Promise<number | null>((resolve) => child.once('close', (code) => resolve(code)));
-  return {
-    ended,
-    said: () => said,
-    stop: () => child.kill('SIGINT'),
-    /** Resolves with what a pattern finds as soon as it is said; rejects when the program ends before. */
-    hears: (pattern: RegExp) =>
-      new Promise<string>((resolve, reject) => {
-        told = () => {
-          const found = pattern.exec(said);
-          if (found !== null) resolve(found[1] ?? found[0]);
-        };
-        told();
-        void ended.then((code) => reject(new Error(`ended with ${code} after saying:\n${said}`)));
-      }),
-  };
+function start(words: string[], env: Record<string, string> = {}): Started {
+  started = startProgram(folder, words, env);
+  return started;
 }
 
 async function exchange(address: string): Promise<{ origin: string; token: string }> {
@@ -64,7 +33,7 @@ async function exchange(address: string): Promise<{ origin: string; token: strin
 
 test('without a display it says so, serves the desk on the usual book, and ends cleanly', async () => {
   const run = start([]);
-  const address = await run.hears(/(http:\/\/127\.0\.0\.1:\d+\/#key=[\w-]{43})\n/);
+  const address = await run.hears(printedAddress);
   expect(run.said()).toContain('There is no display for a window here');
   const { origin, token } = await exchange(address);
   const reply = await fetch(`${origin}/call`, {

@@ -54,7 +54,7 @@ export function tagOf(n: number): string {
   return `UK 0 700123 ${String(n).padStart(5, '0')}`;
 }
 
-/** A book in a folder of its own, whose desk can be closed and opened again as after a crash. */
+/** A book in a folder of its own, whose desk can be closed and opened again. */
 export function treatFarm() {
   const folder = mkdtempSync(path.join(tmpdir(), 'foldbook-treat-'));
   const book = path.join(folder, 'farm.foldbook');
@@ -73,9 +73,12 @@ export function treatFarm() {
   return {
     ask,
     desk: () => desk,
-    /** Ends the desk as a flat battery would as far as the screens know, and opens the book anew. */
-    async reopen(): Promise<void> {
-      await desk.close();
+    folder,
+    book,
+    /** Closes the book, so that another process can open it. */
+    leave: () => desk.close(),
+    /** Opens it again after `leave`. */
+    comeBack(): void {
       desk = open();
     },
     /** Ewes of 51, 52 … kg in one group, a lot of 40 lambs, two medicines. */

@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core';
+import { vi } from 'vitest';
 import { isRoutePath, ROUTES } from '../../../src-renderer/routes.ts';
 import { type CommandId, commandOf } from '../../../src-shared/commands.ts';
 
@@ -12,7 +13,7 @@ export type Hands = {
   goTo(deed: CommandId): Promise<void>;
   /** Presses a button or follows a link; `within` is the heading it stands under, where several are called so. */
   press(name: string, within?: string): Promise<void>;
-  /** Writes into a field over what stands there. A day is typed as `typedDay` says, a time as `typedTime` does. */
+  /** Writes into a field over what stands there. A day is typed as `typedDay` says. */
   fill(label: string, text: string, within?: string): Promise<void>;
   /** Chooses from a box that drops down. */
   choose(label: string, option: string, within?: string): Promise<void>;
@@ -48,16 +49,42 @@ export async function said(hands: Pick<Hands, 'page'>, text: string): Promise<vo
 }
 
 /** Waits for the screen a deed leads to: it is called after its place in the program or after the deed. */
-export async function arriveBy(hands: Pick<Hands, 'page'>, deed: CommandId, most?: number): Promise<void> {
+export async function arriveBy(hands: Pick<Hands, 'page'>, deed: CommandId): Promise<void> {
   const { at, name } = commandOf(deed);
   if (at === undefined || !isRoutePath(at)) throw new Error(`${deed} leads to no screen of its own`);
   // Finding one is a box on the screen of all of them.
   const titles = at === 'flock/find' ? [ROUTES.flock.title] : [ROUTES[at].title, name];
   const heading = (title: string) => hands.page.getByRole('heading', { level: 1, name: title, exact: true });
   const [first = '', ...more] = titles;
-  await more
-    .reduce((either, title) => either.or(heading(title)), heading(first))
-    .waitFor(most === undefined ? {} : { timeout: most });
+  await more.reduce((either, title) => either.or(heading(title)), heading(first)).waitFor();
+}
+
+/**
+ * Presses the keys of a run, one after another. They count as one run only when they come soon after one another, so
+ * that on a busy computer they may have to be pressed again; but never once they were heard, however long the screen
+ * takes: what was meant as a run would be typed into its first box.
+ */
+export async function pressRun(page: Page, keys: readonly string[]): Promise<void> {
+  const before = await page.evaluate(() => {
+    const head = document.querySelector('h1');
+    head?.setAttribute('data-left', '');
+    return { address: window.location.href, hasHead: head !== null };
+  });
+  // The address changes with the last key; asked for where one already is, the screen is made anew.
+  const isHeard = () =>
+    page.evaluate(
+      ({ address, hasHead }) =>
+        window.location.href !== address || (hasHead && document.querySelector('h1[data-left]') === null),
+      before,
+    );
+  await vi.waitFor(
+    async () => {
+      if (await isHeard()) return;
+      for (const key of keys) await page.keyboard.press(key);
+      if (!(await isHeard())) throw new Error(`the keys ${keys.join(' ')} were not heard`);
+    },
+    { timeout: 15_000 },
+  );
 }
 
 /** The text of a file as a browser is given it. */
@@ -65,16 +92,7 @@ export function filePayload(file: { name: string; text: string }) {
   return { name: file.name, mimeType: 'text/csv', buffer: Buffer.from(file.text) };
 }
 
-/**
- * "2026-03-16" as the keys that go into a box for a day: "03162026". Such boxes are drawn by the browser in the order
- * of its own language, which is that of the United States in these tests; the words beneath the box tell both apart.
- */
+/** "2026-03-16" as a person writes it: "16/3/2026". */
 export function typedDay(day: string): string {
-  const [year = '', month = '', date = ''] = day.split('-');
-  return `${month}${date}${year}`;
-}
-
-/** "06:00" as the keys that go into a box for a time: "0600AM". Only for times before noon. */
-export function typedTime(time: string): string {
-  return `${time.replace(':', '')}AM`;
+  return day.split('-').map(Number).toReversed().join('/');
 }

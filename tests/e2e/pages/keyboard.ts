@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { vi } from 'vitest';
 import { type CommandId, commandOf } from '../../../src-shared/commands.ts';
-import { arriveBy, filePayload, type Hands } from './hands.ts';
+import { arriveBy, filePayload, type Hands, pressRun } from './hands.ts';
 
 /** What the cursor stands on, as somebody who hears the screen would call it. */
 type Here = {
@@ -118,15 +118,8 @@ export function keyboard(page: Page): Hands {
         await byPalette(command.name);
         return arriveBy(hands, deed);
       }
-      // Two keys count as one run only when they come soon after one another: on a busy computer again.
-      await vi.waitFor(
-        async () => {
-          await key(first);
-          await key(second);
-          await arriveBy(hands, deed, 4000);
-        },
-        { timeout: 16_000 },
-      );
+      await pressRun(page, [first, second]);
+      await arriveBy(hands, deed);
     },
     async press(name, within) {
       await tabTo(`button ${name}`, isField(['button'], name, within));

@@ -44,10 +44,8 @@ export function mouse(page: Page): Hands {
     },
     async fill(label, text, within) {
       const box = field(label, within);
-      const isDate = /^(?:date|time)/.test((await box.getAttribute('type')) ?? '');
-      // A date is written over from its left end; elsewhere three clicks choose what stands there.
-      if (isDate) await box.click({ position: { x: 12, y: 12 } });
-      else await box.click({ clickCount: 3 });
+      // Three clicks choose what stands there.
+      await box.click({ clickCount: 3 });
       await box.pressSequentially(text);
     },
     async choose(label, option, within) {

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { dayInWords } from '../../../src-renderer/parts/words.ts';
-import { arrive, type Hands, said, typedDay, typedTime } from './hands.ts';
+import { arrive, type Hands, said, typedDay } from './hands.ts';
 
 /** Corrects what was written of one treatment. */
 export async function correctDose(
@@ -34,7 +34,7 @@ export async function fillDeclaration(hands: Hands, { to, departs, going }: Cons
   await hands.fill('To whom', to);
   await hands.fill('Day they leave', typedDay(day));
   await said(hands, dayInWords(day));
-  await hands.fill('Time they leave', typedTime(time));
+  await hands.fill('Time they leave', time);
   for (const [n, { animal }] of going.entries()) {
     await hands.read('Add by number', animal);
     await hands.page.getByText(animal, { exact: true }).nth(0).waitFor();
