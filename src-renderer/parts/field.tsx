@@ -94,7 +94,7 @@ export function Field({
   autoComplete = 'off',
   lines = 1,
   list,
-  type = 'text',
+  onLeave,
   ...around
 }: TextProps &
   Around & {
@@ -105,7 +105,8 @@ export function Field({
     lines?: number;
     /** Likely answers, offered while typing; anything else may still be typed. */
     list?: readonly string[];
-    type?: 'text' | 'date' | 'datetime-local' | 'time';
+    /** When the cursor goes elsewhere. */
+    onLeave?: () => void;
   }) {
   const { id, aria } = useAround(name, around, error);
   return (
@@ -124,7 +125,8 @@ export function Field({
         <input
           id={id}
           name={name}
-          type={type}
+          type="text"
+          onBlur={onLeave}
           size={size}
           value={value}
           inputMode={inputMode}

@@ -5,7 +5,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import { type ListProps, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Await } from '../../parts/await.tsx';
-import { DayField } from '../../parts/day-field.tsx';
+import { DayField, TimeField } from '../../parts/day-field.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Field, Ticks } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
@@ -71,7 +71,7 @@ function CorrectForm({ line, onWritten }: { line: Line; onWritten: (written: Wri
       <Section title="What really happened">
         <Whom line={line} subject={form.values.subject} onPick={(subject) => form.set({ subject })} />
         <DayField {...form.text('day')} label="Day it was given" />
-        <Field {...form.text('time')} label="Time" type="time" size={8} optional />
+        <TimeField {...form.text('time')} label="Time" optional />
         {line.weight === undefined && form.values.weight === '' ? null : (
           <Field
             {...form.text('weight')}

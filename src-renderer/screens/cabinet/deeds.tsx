@@ -1,6 +1,6 @@
 import { type TextProps, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
-import { readBackDay } from '../../parts/day-field.tsx';
+import { WhenField } from '../../parts/day-field.tsx';
 import type { Weight } from '../../parts/deed.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
@@ -147,19 +147,7 @@ function Follows({ deed }: { deed: ContainerDeed }) {
 
 /** When it happened: a day and time, said back in full words, or now. */
 function When(props: TextProps) {
-  const [day = '', time = ''] = props.value.split('T');
-  const words = readBackDay(day);
-  return (
-    <Field
-      {...props}
-      label="When"
-      type="datetime-local"
-      hint="Left empty, it is now."
-      optional
-      size={18}
-      {...(words === undefined ? {} : { readBack: `${words}, ${time}` })}
-    />
-  );
+  return <WhenField {...props} label="When" hint="Left empty, it is now." optional />;
 }
 
 function MoveForm({

@@ -3,9 +3,9 @@ import { useState } from 'react';
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
-import { DayField, readBackDay } from '../../parts/day-field.tsx';
+import { DayField, readBackDay, TimeField } from '../../parts/day-field.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
-import { Field, Select } from '../../parts/field.tsx';
+import { Select } from '../../parts/field.tsx';
 import { List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
@@ -58,7 +58,7 @@ function Clear({ farm }: { farm: Farm }) {
           onChange={setDay}
           error={isDay ? undefined : 'Write a day.'}
         />
-        <Field name="time" label="Time" type="time" size={8} value={time} onChange={setTime} optional />
+        <TimeField name="time" label="Time" value={time} onChange={setTime} optional />
         {/* A farm that takes no milk is not asked about it. */}
         {farm.holdings.some((holding) => holding.milk) ? (
           <Select

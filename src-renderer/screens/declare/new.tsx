@@ -7,7 +7,7 @@ import { useSteady } from '../../hooks/use-steady.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
 import { Await } from '../../parts/await.tsx';
-import { DayField, readBackDay } from '../../parts/day-field.tsx';
+import { DayField, readBackDay, TimeField } from '../../parts/day-field.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
@@ -102,11 +102,9 @@ function NewForm({ farm }: { farm: Farm }) {
           list={told}
         />
         <DayField {...departsField(form)} label="Day they leave" />
-        <Field
+        <TimeField
           {...form.text('time')}
           label="Time they leave"
-          type="time"
-          size={8}
           optional
           hint="Without a time the start of the day counts, which is the careful reading."
         />

@@ -8,6 +8,7 @@ import { type FormState, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
 import { Await } from '../../parts/await.tsx';
+import { WhenField } from '../../parts/day-field.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
@@ -264,7 +265,7 @@ function When({ form }: { form: FormState<OneValues> }) {
         ]}
       />
       {form.values.when === 'now' ? null : (
-        <Field {...form.text('at')} type="datetime-local" label="Given on" hint="Day and time." size={20} />
+        <WhenField {...form.text('at')} label="Given on" hint="Day and time." />
       )}
       {writers.length < 2 ? null : (
         <Select
