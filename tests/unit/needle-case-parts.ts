@@ -22,9 +22,9 @@ export type NeedleAsk = {
   /** Tent: into a lifted fold. Flat: along the body. Slant: 45° and straight: 90°, skin not lifted. */
   technique?: 'tent' | 'flat' | 'slant' | 'straight';
   site?: 'neck' | 'ribs';
-  /** What the label states; maxPerSite in mL. */
-  label?: Partial<Needle> & { maxPerSite?: number };
-  house?: Partial<Needle>;
+  /** What the label states; maxPerSite in mL, mostLengthMm the longest needle it allows. */
+  label?: Partial<Needle> & { maxPerSite?: number; mostLengthMm?: string };
+  house?: Partial<Needle> & { maxPerSite?: number };
   /** Left out: any needle that can be bought. */
   inStock?: Needle[];
 };
