@@ -20,6 +20,11 @@ export const ROUTES = {
     title: 'Correct what was typed',
   },
   'cabinet/delivery': { file: 'cabinet/delivery', place: 'cabinet', title: 'Take in a delivery' },
+  'cabinet/make-up': {
+    file: 'cabinet/make-up',
+    place: 'cabinet',
+    title: 'Make up a powder or a concentrate',
+  },
   'cabinet/container/:container': { file: 'cabinet/container', place: 'cabinet', title: 'Container' },
 
   flock: { file: 'flock/screen', place: 'flock', title: 'Flock' },
@@ -40,6 +45,7 @@ export const ROUTES = {
   treat: { file: 'treat/screen', place: 'treat', title: 'Treat' },
   'treat/plan': { file: 'treat/plan', place: 'treat', title: 'Plan work at the race' },
   'treat/session/:session': { file: 'treat/session', place: 'treat', title: 'At the race' },
+  'treat/session/:session/sheet': { file: 'treat/sheet', place: 'treat', title: 'Work sheet' },
   'treat/session/:session/close': { file: 'treat/close', place: 'treat', title: 'Close the session' },
   'treat/one': { file: 'treat/one', place: 'treat', title: 'Write down one treatment' },
   'treat/emergency': { file: 'treat/emergency', place: 'treat', title: 'Somebody was injected' },
@@ -67,6 +73,18 @@ export const ROUTES = {
   'farm/person/:person': { file: 'farm/person', place: 'farm', title: 'A person or firm' },
   'farm/date': { file: 'farm/date', place: 'farm', title: 'Confirm the date' },
   'farm/look': { file: 'farm/look', place: 'farm', title: 'How Foldbook looks here' },
+  'farm/equipment': { file: 'farm/equipment', place: 'farm', title: 'Syringes, guns and weighers' },
+  'farm/equipment/add': {
+    file: 'farm/equipment-form',
+    place: 'farm',
+    title: 'Add a syringe, a gun or a weigher',
+  },
+  'farm/equipment/:equipment': {
+    file: 'farm/equipment-one',
+    place: 'farm',
+    title: 'Check a gun or a weigher',
+  },
+  'farm/equipment/:equipment/change': { file: 'farm/equipment-form', place: 'farm', title: 'Change it' },
   'farm/papers': { file: 'papers/screen', place: 'farm', title: "The vet's papers" },
   'farm/papers/instruction': { file: 'papers/instruction', place: 'farm', title: 'What the vet ordered' },
   'farm/papers/prescription': { file: 'papers/prescription', place: 'farm', title: 'A prescription' },

@@ -3,6 +3,7 @@ import { type Fault, faultOf, type Outcome, Refusal } from '../../src-shared/ref
 import type { Desk, DeskOptions } from '../desk-type.ts';
 import { renderPaper } from '../paper/render.ts';
 import { openStore } from '../store/store.ts';
+import { workBoard } from '../work/board.ts';
 import { deskWork } from '../work/desk-work.ts';
 import { backupShelf } from './backup.ts';
 import { badInput } from './bad-input.ts';
@@ -10,22 +11,26 @@ import { bookAnswers, issuedPaper } from './book/answers.ts';
 import { cabinetAnswers } from './cabinet/answers.ts';
 import type { Context } from './context.ts';
 import { declareAnswers } from './declare/answers.ts';
+import { equipmentAnswers } from './equipment/answers.ts';
 import { farmAnswers } from './farm.ts';
 import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
 import { storeParts } from './store-parts.ts';
 import { treatAnswers } from './treat/answers.ts';
+import { workAnswers } from './work.ts';
 
 type AnyAnswer = (context: Context, asked: never) => unknown;
 const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...farmAnswers,
+  ...equipmentAnswers,
   ...medicineAnswers,
   ...cabinetAnswers,
   ...flockAnswers,
   ...treatAnswers,
   ...declareAnswers,
   ...bookAnswers,
+  ...workAnswers,
 };
 
 const isCall = (name: string): name is CallName => Object.hasOwn(CALLS, name);
@@ -44,8 +49,9 @@ export function openDesk(options: DeskOptions): Desk {
     store,
     now: options.clock,
     file: (token) => files.get(token),
-    render: (job) => renderPaper(job, options.worker, closing.signal),
-    work: deskWork(storeParts, closing.signal, options.worker),
+    render: (job, tools) => renderPaper(job, options.worker, tools?.signal ?? closing.signal),
+    work: deskWork(storeParts, options.worker),
+    board: workBoard(closing.signal),
     backups,
   };
 

@@ -44,7 +44,7 @@ export const projections: readonly Projection[] = [
     'container',
     `id TEXT NOT NULL, label TEXT NOT NULL, batch TEXT, medicine TEXT NOT NULL, revision TEXT NOT NULL,
      kind TEXT NOT NULL, received INTEGER NOT NULL, left_units INTEGER NOT NULL, state TEXT NOT NULL, opened TEXT,
-     unusable_from TEXT NOT NULL, unopened_until TEXT NOT NULL, store TEXT, strength TEXT, counted TEXT`,
+     unusable_from TEXT NOT NULL, unopened_until TEXT NOT NULL, store TEXT, strength TEXT, batch_text TEXT, counted TEXT`,
     'id',
     ['medicine, unusable_from', 'batch'],
   ),
@@ -158,4 +158,4 @@ export const projections: readonly Projection[] = [
 ];
 
 /** Raise it when a fold or a table changes: a book whose projections are of another version is folded again. */
-export const projectionVersion = 4;
+export const projectionVersion = 5;

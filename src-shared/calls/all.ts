@@ -2,20 +2,24 @@ import type { z } from 'zod';
 import { bookCalls } from './book.ts';
 import { cabinetCalls } from './cabinet.ts';
 import { declareCalls } from './declare.ts';
+import { equipmentCalls } from './equipment.ts';
 import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
 import { medicineCalls } from './medicine.ts';
 import { treatCalls } from './treat.ts';
+import { workCalls } from './work.ts';
 
 /** Every call there is. */
 export const CALLS = {
   ...farmCalls,
+  ...equipmentCalls,
   ...medicineCalls,
   ...cabinetCalls,
   ...flockCalls,
   ...treatCalls,
   ...declareCalls,
   ...bookCalls,
+  ...workCalls,
 } as const;
 
 export type CallName = keyof typeof CALLS;

@@ -12,6 +12,8 @@ import {
   writing,
   z,
 } from './call.ts';
+import { leakedAsk } from './treat.ts';
+import { workId } from './work.ts';
 
 export const entryName = z.strictObject({ request: z.string().max(60), n: z.number().int().min(1) });
 
@@ -51,6 +53,8 @@ const bookDraw = z.strictObject({
   label: z.string(),
   batch: z.string(),
   amount: z.string(),
+  /** What was drawn for the animal and ran out again. */
+  leaked: z.string().optional(),
   /** What was lost with it, with the reason. */
   lost: z.string().optional(),
   /** What is in the container then. */
@@ -66,6 +70,8 @@ const correction = {
   local: localSchema.optional(),
   why: longText.optional(),
   containers: z.array(idSchema).max(20).optional(),
+  /** What ran out again; no drops says that nothing did. */
+  leaked: leakedAsk.optional(),
 };
 
 export const bookCalls = {
@@ -114,6 +120,10 @@ export const bookCalls = {
       site: z.string().optional(),
       side: z.string().optional(),
       needle: z.string().optional(),
+      /** The farm's own syringe or gun, by name. */
+      equipment: z.string().optional(),
+      /** How much ran out again, in words. */
+      leaked: z.string().optional(),
       course: z.strictObject({ n: z.number().int(), of: z.number().int() }).optional(),
       session: z.strictObject({ session: idSchema, name: z.string() }).optional(),
       draws: z.array(bookDraw),
@@ -149,6 +159,7 @@ export const bookCalls = {
       from: daySchema,
       to: daySchema,
       paper: z.enum(['a4', 'letter']).optional(),
+      work: workId.optional(),
     }),
     z.strictObject({ paper: z.string(), rows: z.number().int(), checkCode: z.string() }),
   ),
@@ -196,7 +207,7 @@ export const bookCalls = {
   ),
   recheck: reading(
     "Which holds today's rules would decide otherwise. Changes nothing.",
-    z.strictObject({}),
+    z.strictObject({ work: workId.optional() }),
     z.strictObject({
       checked: z.number().int(),
       different: z.array(
@@ -217,7 +228,7 @@ export const bookCalls = {
   ),
   verify: reading(
     'Checks every line of the journal and every projection; with a check code from a paper, also that nothing was cut off.',
-    z.strictObject({ head: z.string().max(60).optional() }),
+    z.strictObject({ head: z.string().max(60).optional(), work: workId.optional() }),
     z.strictObject({
       ok: z.boolean(),
       entries: z.number().int(),
@@ -228,7 +239,7 @@ export const bookCalls = {
   ),
   'make-backup': reading(
     'Copies the book to a file, proves the copy, and holds it to be saved like a paper, once. Writes nothing in the journal.',
-    z.strictObject({}),
+    z.strictObject({ work: workId.optional() }),
     z.strictObject({
       /** To be fetched like a paper; the copy is removed when it has been. */
       file: z.string().length(64),

@@ -1,5 +1,17 @@
 import { labelTermsSchema } from '../label/terms.ts';
-import { done, idSchema, localSchema, longText, reading, shownAmount, typed, writing, z } from './call.ts';
+import {
+  done,
+  idSchema,
+  localSchema,
+  longText,
+  reading,
+  shownAmount,
+  typed,
+  warning,
+  workingLine,
+  writing,
+  z,
+} from './call.ts';
 
 export const CONTAINER_STATES = [
   'sealed',
@@ -16,6 +28,8 @@ export const containerSchema = z.strictObject({
   container: idSchema,
   label: z.string(),
   medicine: idSchema,
+  /** The insert it came with. */
+  revision: idSchema,
   name: z.string(),
   batch: z.string(),
   batchId: idSchema.nullable(),
@@ -105,6 +119,35 @@ export const cabinetCalls = {
     'Broaches a container: from now on its in-use life counts too.',
     { container: idSchema },
     z.strictObject({ unusableFrom: localSchema, useBy: z.string() }),
+  ),
+  'make-up': writing(
+    'A powder, a concentrate or pieces made up with water: a container with its own strength and end.',
+    {
+      from: z
+        .array(z.strictObject({ container: idSchema, amount: typed }))
+        .min(1)
+        .max(10),
+      /** Water added, or the mark it was filled up to: one of the two. */
+      water: typed.optional(),
+      madeUpTo: typed.optional(),
+      /** How long it may be used ("24 h"); absent: what the label says once opened. */
+      life: typed.optional(),
+      /** What is written on it; absent: the day and the volume. */
+      label: z.string().trim().min(1).max(40).optional(),
+      /** What stands as its batch; absent: the numbers it was made from. */
+      batch: z.string().trim().min(1).max(40).optional(),
+      store: z.string().trim().min(1).max(80).optional(),
+    },
+    z.strictObject({
+      container: idSchema,
+      label: z.string(),
+      strength: z.string(),
+      volume: z.string(),
+      useBy: z.string(),
+      says: z.string(),
+      working: z.array(workingLine),
+      warnings: z.array(warning),
+    }),
   ),
   'move-stock': writing(
     'Loss, disposal, return, a count, quarantine or its end.',

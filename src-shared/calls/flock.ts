@@ -116,6 +116,8 @@ const animalRow = shownSubject.extend({
   present: z.boolean(),
   weight: z.string().optional(),
   weighedOn: z.string().optional(),
+  /** How it is known: crate, scale, tape or eye. */
+  weighedHow: z.string().optional(),
 });
 /** Whether a produce may be taken now; `until` only when time ends everything that bars it. */
 const verdict = z.strictObject({

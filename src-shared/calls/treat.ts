@@ -23,11 +23,18 @@ const lineAsk = z.strictObject({
   source: z.enum(sourceKinds).default('ours'),
   reason: longText,
   syringe: z.strictObject({ capacity: typed, graduation: typed }).optional(),
+  /** The farm's own syringe or gun; `syringe` is filled from it. */
+  equipment: idSchema.optional(),
   /** For what the vet or a contractor brought. */
   batch: z.string().trim().max(40).optional(),
   instruction: idSchema.optional(),
   prescription: idSchema.optional(),
 });
+/** What ran out again of what was drawn: drops as they were counted, or how much. */
+export const leakedAsk = z.union([
+  z.strictObject({ drops: z.number().int().min(0).max(200) }),
+  z.strictObject({ amount: typed }),
+]);
 const markAsk = z.strictObject({
   colour: typed,
   place: typed,
@@ -58,6 +65,7 @@ const drawSchema = z.strictObject({
 const planRow = shownSubject.extend({
   weight: z.string().optional(),
   weighedOn: z.string().optional(),
+  weighedHow: z.string().optional(),
   doses: z.array(doseSchema.nullable()),
   /** It has no weight yet: weigh it at the race, then its dose is worked out. */
   toWeigh: z.boolean(),
@@ -149,6 +157,7 @@ export const treatCalls = {
           line: idSchema,
           source: z.enum(sourceKinds),
           syringe: z.strictObject({ capacity: z.string(), graduation: z.string() }).optional(),
+          equipment: idSchema.optional(),
         }),
       ),
       sharpsOut: z.number().int().optional(),
@@ -167,11 +176,25 @@ export const treatCalls = {
       possibly: z.array(shownSubject.extend({ hold: idSchema, why: z.string() })),
     }),
   ),
+  'work-sheet': reading(
+    'The work sheet of an open session as a PDF: what to take, what each gets, what to look at, who is left out and why.',
+    z.strictObject({ session: idSchema, paper: z.enum(['a4', 'letter']).optional() }),
+    z.strictObject({
+      paper: z.string(),
+      rows: z.number().int(),
+      leftOut: z.number().int(),
+      checkCode: z.string(),
+    }),
+  ),
   'dose-for': reading(
     'What one subject gets in a session, with every stop: already treated, wrong class, weight jump, kg for lb.',
     z.strictObject({ session: idSchema, subject: subjectSchema, weight: typed.optional() }),
     z.strictObject({
-      who: shownSubject.extend({ weight: z.string().optional(), weighedOn: z.string().optional() }),
+      who: shownSubject.extend({
+        weight: z.string().optional(),
+        weighedOn: z.string().optional(),
+        weighedHow: z.string().optional(),
+      }),
       doses: z.array(
         z.strictObject({
           line: idSchema,
@@ -179,6 +202,8 @@ export const treatCalls = {
           route: z.string(),
           dose: doseSchema.nullable(),
           refused: z.strictObject({ code: z.string(), text: z.string() }).optional(),
+          /** What the label bars and the book cannot judge: to be looked at first. */
+          checks: z.array(z.string()).optional(),
           draws: z.array(drawSchema),
         }),
       ),
@@ -206,6 +231,7 @@ export const treatCalls = {
       needle: z.string().trim().max(40).optional(),
       givenBy: idSchema.optional(),
       lost: z.strictObject({ amount: typed, why: typed }).optional(),
+      leaked: leakedAsk.optional(),
       /** Starts a course (days of all doses), or goes on with one. */
       course: z
         .union([

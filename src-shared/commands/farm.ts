@@ -28,6 +28,14 @@ export const FARM = [
     at: 'farm/papers/prescription',
     also: 'vet paper number',
   },
+  {
+    id: 'farm-equipment',
+    name: 'Syringes, guns and weighers',
+    group: 'Farm',
+    place: 'farm',
+    at: 'farm/equipment',
+    also: 'equipment check dosing drench gun scale crate calibrate',
+  },
   { id: 'set-person', name: 'Add a person or firm', group: 'Farm', place: 'farm', at: 'farm/person' },
   { id: 'set-holding', name: 'Add a holding', group: 'Farm', place: 'farm', at: 'farm/holding' },
   {

@@ -20,6 +20,15 @@ export const STOCK = [
     also: 'medicine insert new',
   },
   {
+    id: 'make-up',
+    name: 'Make up a powder or a concentrate',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'n m',
+    at: 'cabinet/make-up',
+    also: 'mix dilute dissolve water strength',
+  },
+  {
     id: 'receive-here',
     name: 'Take in more of what is shown',
     group: 'Stock',

@@ -30,6 +30,8 @@ const sourceSchema = z.discriminatedUnion('kind', [
           revision: idSchema,
           /** What went into the animals. */
           amount: amountSchema,
+          /** What was drawn for the animal and ran out again: it left the bottle, and counts as lost. */
+          leaked: amountSchema.optional(),
           /** What left the bottle with it and did not: dead space, priming, spill. */
           lost: amountSchema.optional(),
           lostWhy: z.string().max(80).optional(),
@@ -77,6 +79,15 @@ export const administered = entryKind({
     site: z.string().max(80).optional(),
     side: z.enum(['left', 'right', 'both']).optional(),
     needle: z.string().max(40).optional(),
+    /** The farm's own syringe or gun it was given with. */
+    equipment: idSchema.optional(),
+    /**
+     * What ran out again, in all and in drops where they were counted. `dose` and `total` stay what was drawn: a
+     * leak never shortens a hold.
+     */
+    leaked: z
+      .strictObject({ amount: amountSchema, drops: z.number().int().min(1).max(10_000).optional() })
+      .optional(),
     reason: textSchema,
     givenBy: idSchema,
     instruction: idSchema.optional(),
@@ -100,6 +111,7 @@ export const administered = entryKind({
       : []),
     ...(data.session ? [subjectOf('session', data.session)] : []),
     ...(data.course ? [subjectOf('course', data.course.course)] : []),
+    ...(data.equipment ? [subjectOf('equipment', data.equipment)] : []),
   ],
   fold(entry, subject, read) {
     const { data } = entry;
@@ -143,6 +155,15 @@ export const administered = entryKind({
             units: -unitsOf(draw.amount),
             more: { administration: data.administration },
           },
+          ...(draw.leaked
+            ? [
+                {
+                  cause: 'lost' as const,
+                  units: -unitsOf(draw.leaked),
+                  more: { administration: data.administration, note: 'leaked back' },
+                },
+              ]
+            : []),
           ...(draw.lost
             ? [
                 {
@@ -154,6 +175,21 @@ export const administered = entryKind({
             : []),
         ]),
       );
+    }
+    if (subject.startsWith('equipment:')) {
+      return [
+        {
+          op: 'put',
+          table: 'equipment_use',
+          row: {
+            administration: data.administration,
+            at: entry.happened.at,
+            seq: entry.seq,
+            // One shot for each site of each head: what wears a gun out.
+            shots: data.heads * Math.max(1, data.sites.length),
+          },
+        },
+      ];
     }
     if (subject.startsWith('session:')) {
       return [

@@ -9,6 +9,8 @@ import { dateConfirmed } from './date-confirmed.ts';
 import { declarationCancelled } from './declaration-cancelled.ts';
 import { declared } from './declared.ts';
 import { departed } from './departed.ts';
+import { equipmentChecked } from './equipment-checked.ts';
+import { equipmentSet } from './equipment-set.ts';
 import { groupSet } from './group-set.ts';
 import { held } from './held.ts';
 import { holdEnded } from './hold-ended.ts';
@@ -42,6 +44,8 @@ export const KINDS_OF_ENTRY = {
   'declaration-cancelled': declarationCancelled,
   declared,
   departed,
+  'equipment-checked': equipmentChecked,
+  'equipment-set': equipmentSet,
   'group-set': groupSet,
   held,
   'hold-ended': holdEnded,

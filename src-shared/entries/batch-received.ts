@@ -73,6 +73,7 @@ export const batchReceived = entryKind({
           unusableFrom: item.unusableFrom,
           store: data.store ?? null,
           strength: null,
+          batchText: null,
         },
         read,
       ),

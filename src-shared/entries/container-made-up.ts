@@ -15,6 +15,8 @@ export const containerMadeUp = entryKind({
     amount: amountSchema,
     strength: z.string().max(80),
     unusableFrom: localSchema,
+    /** What stands in the record as its batch: the numbers it was made from, or what was written on it. */
+    batch: z.string().trim().min(1).max(40).optional(),
     store: z.string().trim().max(80).optional(),
     from: z.array(z.strictObject({ container: idSchema, amount: amountSchema })).max(10),
   }),
@@ -39,6 +41,7 @@ export const containerMadeUp = entryKind({
             unusableFrom: data.unusableFrom,
             store: data.store ?? null,
             strength: data.strength,
+            batchText: data.batch ?? null,
           },
           read,
         ),

@@ -18,6 +18,8 @@ export const sessionLineSchema = z.strictObject({
   /** Batch of what the vet or a contractor brought. */
   batch: z.string().max(40).optional(),
   syringe: z.strictObject({ capacity: z.string(), graduation: z.string() }).optional(),
+  /** The farm's own syringe or gun that is meant; `syringe` is filled from it. */
+  equipment: idSchema.optional(),
 });
 
 /** Work at the race: planned, and open until it is closed. A printed work sheet is an open session. */

@@ -28,6 +28,8 @@ export function containerRow(
     unusableFrom: string;
     store: string | null;
     strength: string | null;
+    /** The batch as text, where it was made up on the farm. */
+    batchText: string | null;
   },
   read: FoldRead,
 ): RowOp {
@@ -48,6 +50,7 @@ export function containerRow(
       unusable_from: from.unusableFrom,
       store: from.store,
       strength: from.strength,
+      batch_text: from.batchText,
       counted: null,
       unopened_until: from.unusableFrom,
     },

@@ -12,6 +12,8 @@ export const weighed = entryKind({
     subject: subjectSchema,
     weight: weightSchema,
     how: z.enum(WEIGHED_HOW),
+    /** What the tape showed, where the weight was worked out from it. */
+    tape: z.strictObject({ girth: z.string().max(40), length: z.string().max(40) }).optional(),
     import: idSchema.optional(),
   }),
   subjects: (data) => [data.subject],

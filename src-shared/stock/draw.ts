@@ -9,7 +9,7 @@ export type StockRow = {
   revision: string;
   /** Id of the batch; nothing when it was made up on the farm. */
   batch: string | null;
-  /** The batch number as printed; empty when it was made up on the farm. */
+  /** The batch number as printed; of what was made up on the farm, the text that stands for it, or nothing. */
   number: string;
   kind: 'volume' | 'mass' | 'pieces';
   received: number;

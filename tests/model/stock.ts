@@ -28,9 +28,12 @@ function movesOf(fact: Fact, rules: StockRules): Moved[] {
   const [given] = factsOf([fact], 'administered');
   if (given) {
     if (given.data.source.kind !== 'ours') return [];
-    return given.data.source.draws.map(({ container, amount, lost }) => ({
+    return given.data.source.draws.map(({ container, amount, leaked, lost }) => ({
       container,
-      by: -units(amount) - (lost && rules.lossesCount ? units(lost) : 0n),
+      by:
+        -units(amount) -
+        (leaked && rules.lossesCount ? units(leaked) : 0n) -
+        (lost && rules.lossesCount ? units(lost) : 0n),
     }));
   }
   const [moved] = factsOf([fact], 'stock-moved');

@@ -19,6 +19,7 @@ const bottle = (more: Partial<Container> = {}): Container => ({
   container: 'c1',
   label: 'B4-1',
   medicine: 'm1',
+  revision: 'r1',
   name: 'Calverol drench',
   batch: 'B4',
   batchId: 'b1',

@@ -124,7 +124,7 @@ type Change = {
   weight: Weight | undefined;
   heads: number;
   happened: Happened;
-  asked: Partial<Pick<Asked<'preview-correction'>, 'weight' | 'given' | 'why' | 'containers'>>;
+  asked: Partial<Pick<Asked<'preview-correction'>, 'weight' | 'given' | 'why' | 'containers' | 'leaked'>>;
 };
 
 /** The old treatment as it would be told today, with what changes put in. What went in stays, unless it is said. */
@@ -164,6 +164,8 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     site: data.site,
     side: data.side,
     needle: data.needle,
+    equipment: data.equipment,
+    leaked: asked.leaked ?? leakedBefore(data, piece ?? undefined),
     lost,
     instruction: data.instruction,
     prescription: data.prescription,
@@ -199,7 +201,8 @@ export function drawnBefore(data: Administered): ReadonlyMap<string, number> {
   const back = new Map<string, number>();
   if (data.source.kind !== 'ours') return back;
   for (const draw of data.source.draws) {
-    const units = unitsOf(draw.amount) + (draw.lost ? unitsOf(draw.lost) : 0);
+    const units =
+      unitsOf(draw.amount) + (draw.leaked ? unitsOf(draw.leaked) : 0) + (draw.lost ? unitsOf(draw.lost) : 0);
     back.set(draw.container, (back.get(draw.container) ?? 0) + units);
   }
   return back;
@@ -211,6 +214,14 @@ function lostBefore(data: Administered, piece: string | undefined): Treatment['l
   const units = lost.reduce((sum, draw) => sum + (draw.lost ? unitsOf(draw.lost) : 0), 0);
   if (units === 0) return undefined;
   return { amount: printAmount(amountOf(data.dose.kind, units), piece), why: lost[0]?.lostWhy ?? 'lost' };
+}
+
+function leakedBefore(data: Administered, piece: string | undefined): Treatment['leaked'] {
+  if (data.leaked === undefined) return undefined;
+  const { drops, amount } = data.leaked;
+  return drops === undefined
+    ? { amount: printAmount(amountOf(amount.kind, unitsOf(amount)), piece) }
+    : { drops };
 }
 
 function sameDose(a: Administered, b: Administered): boolean {

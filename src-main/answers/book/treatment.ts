@@ -10,7 +10,7 @@ import type { BookEntry, Reader } from '../../store/store.ts';
 import type { Answer, Context } from '../context.ts';
 import { barring, holdsBySubject, pieceWords, revisionIn } from '../declare/lines.ts';
 import { bookItem } from '../reading/book.ts';
-import { holdingOf, personName } from '../reading/holding.ts';
+import { holdingOf, personName, recordOf } from '../reading/holding.ts';
 import type { HoldRow } from '../reading/holds.ts';
 import { noticesOf } from '../reading/notices.ts';
 import { sayHold } from '../reading/say-hold.ts';
@@ -84,11 +84,24 @@ function given(tx: Reader, data: Administered) {
     ...(data.site === undefined ? {} : { site: data.site }),
     ...(data.side === undefined ? {} : { side: data.side }),
     ...(data.needle === undefined ? {} : { needle: data.needle }),
+    ...(data.equipment === undefined
+      ? {}
+      : { equipment: recordOf<{ name: string }>(tx, 'equipment', data.equipment)?.name ?? data.equipment }),
+    ...(data.leaked === undefined ? {} : { leaked: sayLeaked(data.leaked, said) }),
     ...(data.course === undefined ? {} : { course: { n: data.course.n, of: data.course.of } }),
     ...(session === undefined || data.session === undefined
       ? {}
       : { session: { session: data.session, name: session.name } }),
   };
+}
+
+function sayLeaked(
+  { amount, drops }: NonNullable<Administered['leaked']>,
+  said: (amount: Administered['dose']) => string,
+): string {
+  return drops === undefined
+    ? said(amount)
+    : `${drops} ${drops === 1 ? 'drop' : 'drops'}, booked as ${said(amount)}`;
 }
 
 /** What it took out of each container, and what is left there once `back` (whole units) is put back and it is drawn. */
@@ -103,15 +116,17 @@ function drawsOf(tx: Reader, data: Administered, back: ReadonlyMap<string, numbe
     const kind = draw.amount.kind;
     const said = (units: number) => printAmount(amountOf(kind, units), word);
     const lost = draw.lost ? unitsOf(draw.lost) : 0;
+    const leaked = draw.leaked ? unitsOf(draw.leaked) : 0;
     const now = left.get(draw.container) ?? 0;
     // A preview has not drawn yet; what stands has.
-    const then = isPreview ? now - unitsOf(draw.amount) - lost : now;
+    const then = isPreview ? now - unitsOf(draw.amount) - leaked - lost : now;
     left.set(draw.container, then);
     return {
       container: draw.container,
       label: stock.get(draw.container)?.label ?? draw.container,
       batch: draw.batch,
       amount: said(unitsOf(draw.amount)),
+      ...(leaked === 0 ? {} : { leaked: said(leaked) }),
       ...(lost === 0 ? {} : { lost: `${said(lost)} (${draw.lostWhy ?? 'lost'})` }),
       left: then < 0 ? `${said(-then)} less than nothing` : said(then),
     };

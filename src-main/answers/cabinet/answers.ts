@@ -15,6 +15,7 @@ import { personName } from '../reading/holding.ts';
 import { medicineName, printLocal, termsReader } from '../reading/labels.ts';
 import { type StockRow, stockRow, stockRows } from '../reading/stock.ts';
 import { subjectsOf } from '../reading/subjects.ts';
+import { makeUp } from './make-up.ts';
 import { moveStock, openContainer } from './move.ts';
 import { receiveBatch } from './receive.ts';
 
@@ -48,6 +49,7 @@ function shower(tx: Reader, now: string): (row: StockRow) => Shown {
       container: row.id,
       label: row.label,
       medicine: row.medicine,
+      revision: row.revision,
       name,
       batch: row.number,
       batchId: row.batch,
@@ -176,5 +178,6 @@ export const cabinetAnswers: Answers<keyof typeof cabinetCalls> = {
   container,
   'receive-batch': receiveBatch,
   'open-container': openContainer,
+  'make-up': makeUp,
   'move-stock': moveStock,
 };

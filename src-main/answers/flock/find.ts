@@ -158,7 +158,7 @@ export const findAnswers: Answers<'find-subject' | 'animals' | 'subject' | 'lots
     const page = asked.after === undefined ? [] : fromCursor(asked.after);
     const rows = tx.all<SubjectRow & { shown_key: string }>(
       `SELECT 'animal:' || id AS subject, shown, shown_key, class, 1 AS heads, holding, tag, chip, management, sex, born,
-         milking, present, weight, weight_unit, weighed_on
+         milking, present, weight, weight_unit, weighed_on, weighed_how
        FROM animal WHERE ${where}${page.length > 0 ? ' AND (shown_key, id) > (?, ?)' : ''}
        ORDER BY shown_key, id LIMIT ?`,
       ...params,

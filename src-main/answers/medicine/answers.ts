@@ -25,7 +25,7 @@ import {
   printLocal,
   termsReader,
 } from '../reading/labels.ts';
-import { stockRows } from '../reading/stock.ts';
+import { type StockRow, stockRows } from '../reading/stock.ts';
 import { addCorrection, correctionOf } from './correction.ts';
 
 /** The local time now, on the clock of the holding. */
@@ -52,7 +52,6 @@ function medicines(context: Context, asked: Asked<'medicines'>): Reply<'medicine
       if (!words.some((word) => word.includes(key))) return [];
       const stock = stockRows(tx, row.id);
       const mayUse = stock.filter((each) => usable(each, now));
-      const units = mayUse.reduce((sum, each) => sum + each.left_units, 0);
       return [
         {
           medicine: row.id,
@@ -65,7 +64,7 @@ function medicines(context: Context, asked: Asked<'medicines'>): Reply<'medicine
           routes: [...new Set(terms.doseLines.map((line) => line.route))],
           meat: periodText(terms, 'meat'),
           milk: periodText(terms, 'milk'),
-          usable: sayLeft(row.kind, units, terms.piece),
+          usable: sayUsable(row.kind, mayUse, terms.piece),
           containers: stock.filter(
             (each) => each.state !== 'disposed' && each.state !== 'returned' && each.left_units !== 0,
           ).length,
@@ -75,6 +74,14 @@ function medicines(context: Context, asked: Asked<'medicines'>): Reply<'medicine
       ];
     }),
   };
+}
+
+/** What may be used as it came, and beside it what was made up on the farm: a powder's grams and its mL do not add. */
+function sayUsable(kind: MedicineRow['kind'], rows: readonly StockRow[], piece: string | undefined): string {
+  const sum = (some: readonly StockRow[]) => some.reduce((units, row) => units + row.left_units, 0);
+  const made = rows.filter((row) => row.strength !== null);
+  const asCame = sayLeft(kind, sum(rows.filter((row) => row.strength === null)), piece);
+  return made.length === 0 ? asCame : `${asCame}, and ${sayLeft('volume', sum(made), undefined)} made up`;
 }
 
 /** When it was last given out of a container of the farm, if ever. */

@@ -28,6 +28,7 @@ export function animalRowOf(row: SubjectRow) {
     present: row.present === 1,
     ...(weight ? { weight: printWeight(weight) } : {}),
     ...(row.weighed_on === null ? {} : { weighedOn: row.weighed_on }),
+    ...(row.weighed_how === null ? {} : { weighedHow: row.weighed_how }),
   };
 }
 

@@ -4,7 +4,7 @@ import type { Reader } from '../../store/store.ts';
 
 export type { StockRow } from '../../../src-shared/stock/draw.ts';
 
-const STOCK = `SELECT c.id, c.label, c.medicine, c.revision, c.batch, coalesce(b.number, '') AS number, c.kind, c.received,
+const STOCK = `SELECT c.id, c.label, c.medicine, c.revision, c.batch, coalesce(b.number, c.batch_text, '') AS number, c.kind, c.received,
   c.left_units, c.state, c.opened, c.unusable_from, c.unopened_until, c.store, c.strength, c.counted, m.at AS since_at, m.local AS since_local
   FROM container AS c LEFT JOIN batch AS b ON b.id = c.batch
   LEFT JOIN movement AS m ON m.subject = c.subject AND m.cause IN ('received', 'made-up')`;

@@ -19,13 +19,14 @@ export type SubjectRow = {
   weight: string | null;
   weight_unit: 'kg' | 'lb' | null;
   weighed_on: string | null;
+  weighed_how: string | null;
 };
 
 /** Columns of an animal, and of a lot under the same names, so that one list can hold both. */
 export const ANIMAL_SELECT = `SELECT 'animal:' || id AS subject, shown, class, 1 AS heads, holding, tag, chip, management, sex, born,
-  milking, present, weight, weight_unit, weighed_on FROM animal`;
+  milking, present, weight, weight_unit, weighed_on, weighed_how FROM animal`;
 export const LOT_SELECT = `SELECT 'lot:' || id AS subject, name AS shown, class, heads, holding, NULL AS tag, NULL AS chip,
-  NULL AS management, NULL AS sex, born, milking, heads > 0 AS present, weight, weight_unit, weighed_on FROM lot`;
+  NULL AS management, NULL AS sex, born, milking, heads > 0 AS present, weight, weight_unit, weighed_on, weighed_how FROM lot`;
 
 /** The subjects with these names, in the order given; those the book does not know are left out. */
 export function subjectsOf(tx: Reader, names: readonly string[]): SubjectRow[] {

@@ -19,6 +19,8 @@ import type { Holding } from '../reading/holding.ts';
 import { newestRevision, revisionOf } from '../reading/revision.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
 import { decided, isOverLabel } from './holds.ts';
+import { type LeakedAsk, leakOf } from './leaked.ts';
+import { notIfReader } from './not-if-facts.ts';
 import type { Draw, Opened, Shelf } from './shelf.ts';
 
 export type Administered = DataOf<'administered'>;
@@ -49,10 +51,18 @@ export type Treatment = {
   site?: string | undefined;
   side?: 'left' | 'right' | 'both' | undefined;
   needle?: string | undefined;
+  /** The farm's own syringe or gun; `syringe` has been filled from it. */
+  equipment?: string | undefined;
   lost?: { amount: string; why: string } | undefined;
+  /** What ran out again, of what was drawn. */
+  leaked?: LeakedAsk | undefined;
   instruction?: string | undefined;
   prescription?: string | undefined;
   course?: Administered['course'] | undefined;
+  /** Medicines given at the same time, which a "not if" row may speak of. */
+  together?: readonly string[] | undefined;
+  /** The lot it comes out of with this very act: what the book knows of it is written there. */
+  cameOutOf?: SubjectRow | undefined;
 };
 
 export type Decided = {
@@ -127,9 +137,16 @@ export function workedDose(
 
 /**
  * Decides one administration as it happened: dose, draws, holds, deviations, working. What really happened is
- * never refused; only what cannot be known is asked for (`say-what-was-given`).
+ * never refused; only what cannot be known is asked for (`say-what-was-given`). A "not if" row of the label that
+ * applied is a named deviation (`not-if`).
  */
-export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked: Treatment): Decided {
+export function decideAdministration(
+  tx: Reader,
+  shelf: Shelf,
+  id: string,
+  asked: Treatment,
+  notIf = notIfReader(tx),
+): Decided {
   const deviations: Deviation[] = [];
   const bottle =
     asked.source === 'ours' ? shelf.first(asked.medicine, asked.happened, asked.containers) : undefined;
@@ -140,6 +157,19 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
   const piece = terms.piece;
 
   const line = chosenLine(terms, asked, deviations);
+  const barring = notIf
+    .findings({
+      row: asked.cameOutOf ?? asked.subject,
+      terms,
+      medicine: asked.medicine,
+      weight: asked.weight,
+      when: asked.happened,
+      together: asked.together,
+      except: id,
+      course: asked.course?.course,
+    })
+    .filter((finding) => finding.applies === 'yes');
+  deviations.push(...notIfDeviations(barring));
   let worked: DoseAnswer | undefined;
   try {
     worked = workedDose(terms, line, asked, bottle?.row.strength);
@@ -156,10 +186,12 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
 
   const dose: Amount =
     asked.given === undefined ? drawOf(worked) : parseAmount(asked.given, 'given', { piece });
-  if (dose.kind !== terms.kind) {
+  // A powder made up on the farm is given in mL, whatever the label measures the powder in.
+  const kind = bottle?.row.kind ?? terms.kind;
+  if (dose.kind !== kind) {
     throw new Refusal(
       'units-do-not-match',
-      `${terms.name} is measured in ${terms.kind}, and what was given is not.`,
+      `${terms.name} is measured in ${kind}, and what was given is not.`,
       {
         field: 'given',
       },
@@ -173,6 +205,8 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
 
   const totalUnits = baseOf(dose) * asked.heads;
   const total = amountOf(dose.kind, totalUnits);
+  const leak = asked.leaked && leakOf(asked.leaked, { dose, total, heads: asked.heads, piece });
+  if (leak) deviations.push(leak.deviation);
   const lost = asked.lost && parseAmount(asked.lost.amount, 'lost.amount', { piece });
   const leaves = totalUnits + (lost ? baseOf(lost) : 0);
   const stock =
@@ -186,7 +220,11 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
   const source: Administered['source'] = stock
     ? {
         kind: 'ours',
-        draws: drawsData(stock.draws, dose.kind, totalUnits, lost && baseOf(lost), asked.lost?.why),
+        draws: drawsData(stock.draws, dose.kind, totalUnits, {
+          lost: lost && baseOf(lost),
+          why: asked.lost?.why,
+          leaked: leak ? unitsOf(leak.data.amount) : 0,
+        }),
       }
     : {
         kind: asked.source === 'ours' ? 'vet' : asked.source,
@@ -222,6 +260,8 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
     ...optional('weight', asked.weight && { ...asked.weight }),
     ...optional('weightHow', asked.weight && asked.weightHow),
     ...optional('syringe', asked.syringe),
+    ...optional('equipment', asked.equipment),
+    ...optional('leaked', leak?.data),
     // What goes in by mouth or over the back has no site and no needle, whatever was said for the session.
     ...(NEEDLE_ROUTES.includes(line.route)
       ? {
@@ -235,6 +275,16 @@ export function decideAdministration(tx: Reader, shelf: Shelf, id: string, asked
     ...optional('course', asked.course),
   };
   return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms };
+}
+
+/** An entry holds 20 deviations at most, and a label may have more rows than that. */
+const MOST_NOT_IF = 8;
+
+function notIfDeviations(barring: readonly { text: string }[]): Deviation[] {
+  const said = barring.slice(0, MOST_NOT_IF).map(({ text }) => ({ code: 'not-if', text }));
+  const rest = barring.slice(MOST_NOT_IF);
+  if (rest.length === 0) return said;
+  return [...said, { code: 'not-if', text: rest.map(({ text }) => text).join('. ') }];
 }
 
 function drawOf(worked: DoseAnswer | undefined): Amount {
@@ -263,26 +313,33 @@ function chosenLine(terms: LabelTerms, asked: Treatment, deviations: Deviation[]
   }
 }
 
-/** Splits what left each bottle into what went in and what was lost: the loss is booked on the last bottle. */
+/**
+ * Splits what left each bottle into what went in, what leaked back and what was lost: leak and loss are booked on the
+ * last bottle, or on the one before where that gave less. The sum stays what was drawn.
+ */
 function drawsData(
   draws: readonly Draw[],
   kind: Amount['kind'],
   givenUnits: number,
-  lostUnits: number | undefined,
-  why: string | undefined,
+  gone: { lost: number | undefined; why: string | undefined; leaked: number },
 ): Extract<Administered['source'], { kind: 'ours' }>['draws'] {
   let stillGiven = givenUnits;
+  let stillIn = givenUnits - gone.leaked;
   return draws.map((draw) => {
-    const into = Math.min(stillGiven, draw.take);
-    stillGiven -= into;
-    const gone = draw.take - into;
+    const drawnUp = Math.min(stillGiven, draw.take);
+    stillGiven -= drawnUp;
+    const into = Math.min(stillIn, drawnUp);
+    stillIn -= into;
+    const leaked = drawnUp - into;
+    const lost = draw.take - drawnUp;
     return {
       container: draw.container,
       batch: draw.batch,
       revision: draw.revision,
       amount: amountData(kind, into),
-      ...(gone > 0 && lostUnits !== undefined
-        ? { lost: amountData(kind, gone), lostWhy: why ?? 'lost' }
+      ...(leaked > 0 ? { leaked: amountData(kind, leaked) } : {}),
+      ...(lost > 0 && gone.lost !== undefined
+        ? { lost: amountData(kind, lost), lostWhy: gone.why ?? 'lost' }
         : {}),
     };
   });

@@ -24,6 +24,7 @@ const FROM_LABEL = new Set([
   'draws-to-zero',
   'other-than-worked-out',
   'over-label',
+  'made-up-by-volume',
   'over-most',
   'strength-missing',
   'too-heavy',

@@ -6,7 +6,9 @@ import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import { parseWeight, type Weight, weightQuestion } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { laterLocal } from '../../../src-shared/time/local.ts';
+import type { Reader } from '../../store/store.ts';
 import { type Act, type Context, write } from '../context.ts';
+import { withEquipment } from '../reading/equipment.ts';
 import { type Holding, holdingOf, recordOf } from '../reading/holding.ts';
 import type { HoldRow } from '../reading/holds.ts';
 import { sayHold } from '../reading/say-hold.ts';
@@ -18,6 +20,7 @@ import {
   quantityText,
   type Treatment,
 } from './core.ts';
+import { besides, notIfReader } from './not-if-facts.ts';
 import { shownDraw, weightOf } from './plan.ts';
 import { doneIn, openSessionOf, type Session } from './session.ts';
 import { shelfOf } from './shelf.ts';
@@ -60,9 +63,7 @@ export function replyOf(decided: readonly Decided[], happened: Happened): Given 
     holds: decided.flatMap((each) =>
       each.data.holds.map((hold) => sayHold(asHoldRow(hold, each.data, happened.at), happened.zone)),
     ),
-    draws: decided.flatMap((each) =>
-      each.draws.map((draw) => shownDraw(draw, each.terms.kind, each.terms.piece)),
-    ),
+    draws: decided.flatMap((each) => each.draws.map((draw) => shownDraw(draw, each.terms.piece))),
     deviations: decided.flatMap((each) => each.data.deviations),
     working: decided.flatMap((each) => printWorking(each.data.working)),
   };
@@ -75,6 +76,7 @@ export type LineOfWork = Pick<
   | 'source'
   | 'reason'
   | 'syringe'
+  | 'equipment'
   | 'batch'
   | 'instruction'
   | 'prescription'
@@ -82,13 +84,14 @@ export type LineOfWork = Pick<
   | 'line'
 >;
 
-function linesOf(asked: Asked<'treat'>, session: Session | undefined): LineOfWork[] {
+function linesOf(tx: Reader, asked: Asked<'treat'>, session: Session | undefined): LineOfWork[] {
   if (session) return sessionLines(session, asked.lines);
   if (!asked.single) {
     throw new Refusal('what-was-given', 'Say which medicine was given.', { field: 'single' });
   }
-  const { medicine, doseLine, source, reason, syringe, batch, instruction, prescription } = asked.single;
-  return [{ medicine, doseLine, source, reason, syringe, batch, instruction, prescription }];
+  const single = withEquipment(tx, asked.single, 'single.equipment');
+  const { medicine, doseLine, source, reason, syringe, equipment, batch, instruction, prescription } = single;
+  return [{ medicine, doseLine, source, reason, syringe, equipment, batch, instruction, prescription }];
 }
 
 export function sessionLines(session: Session, named: readonly string[] | undefined): LineOfWork[] {
@@ -103,6 +106,7 @@ export function sessionLines(session: Session, named: readonly string[] | undefi
     reason: line.reason,
     revision: line.source === 'ours' ? undefined : line.revision,
     syringe: line.syringe,
+    equipment: line.equipment,
     batch: line.batch,
     instruction: line.instruction,
     prescription: line.prescription,
@@ -135,7 +139,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
     }
     if (row.present !== 1)
       act.ask('gone', `${row.shown} is no longer here by the book. Was it this animal?`, 'subject');
-    const lines = linesOf(asked, session);
+    const lines = linesOf(tx, asked, session);
     if (asked.course !== undefined && lines.length > 1) {
       throw new Refusal('course-of-one', 'A course is of one medicine: record the medicines one at a time.', {
         field: 'course',
@@ -147,10 +151,11 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
       act.add('weighed', { subject: row.subject, weight: { ...weight }, how: asked.weightHow }, happened);
     }
     const shelf = shelfOf(tx);
+    const notIf = notIfReader(tx, [row.subject]);
     const decided = lines.map((line) => {
       const id = act.id();
       const course = courseFor(act, asked, row.subject, happened);
-      return decideAdministration(tx, shelf, id, {
+      const treatment: Treatment = {
         ...line,
         holding,
         subject: row,
@@ -166,8 +171,11 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
         side: asked.side,
         needle: asked.needle,
         lost: asked.lost,
+        leaked: asked.leaked,
         course,
-      });
+        together: besides(lines, line),
+      };
+      return decideAdministration(tx, shelf, id, treatment, notIf);
     });
     for (const each of decided) {
       beginCourse(act, asked, each.data, happened);

@@ -35,6 +35,7 @@ const OFF_LABEL = new Set([
   'above-last-band',
   'weight-missing',
   'strength-missing',
+  'made-up-by-volume',
 ]);
 
 /** What the holds of a treatment hang on besides the label, the dose line and the deviations. */

@@ -6,8 +6,9 @@ import { addDays, type Day } from '../../../src-shared/time/day.ts';
 import { type Act, type Context, write } from '../context.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
-import { type Decided, decideAdministration } from './core.ts';
+import { type Decided, decideAdministration, type Treatment } from './core.ts';
 import { addDecided, type LineOfWork, replyOf, sessionLines } from './give.ts';
+import { besides, notIfReader } from './not-if-facts.ts';
 import { weightOf } from './plan.ts';
 import { openSessionOf, type Session, waitingIn } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
@@ -36,29 +37,36 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
       });
     }
     const shelf = shelfOf(tx);
+    const notIf = notIfReader(
+      tx,
+      waiting.map((item) => item.subject),
+    );
     const decided: Decided[] = [];
     for (const item of waiting) {
       const row = rows.get(item.subject);
       if (!row) continue;
       const tally = tallies.get(item.subject);
       const subject = tally ? tallied(act, session, row, tally, happened) : { row, heads: row.heads };
-      lines.forEach((line) => {
+      const gets = lines.filter((line) => {
         const at = session.plan.lines.findIndex((each) => each.line === line.line);
-        if (item.doses[at] === null && item.toWeigh?.includes(at) !== true) return;
-        decided.push(
-          decideAdministration(tx, shelf, act.id(), {
-            ...line,
-            holding,
-            subject: subject.row,
-            heads: subject.heads,
-            weight: weightOf(row),
-            given: asked.given,
-            givenBy: asked.givenBy ?? asked.by,
-            happened,
-            session: session.id,
-          }),
-        );
+        return item.doses[at] !== null || item.toWeigh?.includes(at) === true;
       });
+      for (const line of gets) {
+        const treatment: Treatment = {
+          ...line,
+          holding,
+          subject: subject.row,
+          heads: subject.heads,
+          weight: weightOf(row),
+          given: asked.given,
+          givenBy: asked.givenBy ?? asked.by,
+          happened,
+          session: session.id,
+          together: besides(gets, line),
+          cameOutOf: row,
+        };
+        decided.push(decideAdministration(tx, shelf, act.id(), treatment, notIf));
+      }
     }
     if (decided.length === 0) {
       throw new Refusal('nobody-waiting', 'Nobody is waiting in this session.', {

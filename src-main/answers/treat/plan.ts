@@ -6,19 +6,24 @@ import { printWorking } from '../../../src-shared/dose/working.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { amountData } from '../../../src-shared/entries/parts.ts';
-import { notIfFindings } from '../../../src-shared/label/not-if.ts';
+import type { NotIfFinding } from '../../../src-shared/label/not-if.ts';
 import { sayDoseLine } from '../../../src-shared/label/say.ts';
 import { amountOf, baseOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { toDecimal } from '../../../src-shared/quantity/fraction.ts';
 import { parseWeight, printWeight, type Weight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { printUseBy } from '../../../src-shared/stock/use-by.ts';
+import type { Day } from '../../../src-shared/time/day.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
+import { dueForLine, weighersDue, withEquipment } from '../reading/equipment.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
 import { newestRevision, type Revision } from '../reading/revision.ts';
+import type { StockRow } from '../reading/stock.ts';
 import { membersOf, type SubjectRow, shownOf, subjectsOf } from '../reading/subjects.ts';
-import { ageOn, lineFor, type Treatment, workedDose } from './core.ts';
+import { lineFor, type Treatment, workedDose } from './core.ts';
+import { besides, notIfReader } from './not-if-facts.ts';
+import { barring, checksOfAll } from './not-if-said.ts';
 import type { Draw, Shelf } from './shelf.ts';
 
 type PlanAsk = Pick<
@@ -63,14 +68,14 @@ export function shownDose(
 }
 
 /** What a bottle gives, as every screen shows it. */
-export function shownDraw(draw: Draw, kind: 'volume' | 'mass' | 'pieces', piece: string | undefined) {
-  const amount = amountOf(kind, draw.take);
+export function shownDraw(draw: Draw, piece: string | undefined) {
+  const amount = amountOf(draw.kind, draw.take);
   return {
     container: draw.container,
     label: draw.label,
     batch: draw.batch,
     useBy: printUseBy(draw.unusableFrom),
-    take: { amount: amountData(kind, draw.take), text: printAmount(amount, piece) },
+    take: { amount: amountData(draw.kind, draw.take), text: printAmount(amount, piece) },
   };
 }
 
@@ -83,11 +88,15 @@ export function revisionForLine(
 ): {
   revision: Revision;
   strength: string | null;
+  /** What the dose is measured in: the bottle's kind, which is not the label's where it was made up on the farm. */
+  kind: StockRow['kind'];
 } {
   const bottle = line.source === 'ours' ? shelf.first(line.medicine, when) : undefined;
+  const revision = bottle?.revision ?? newestRevision(tx, line.medicine);
   return {
-    revision: bottle?.revision ?? newestRevision(tx, line.medicine),
+    revision,
     strength: bottle?.row.strength ?? null,
+    kind: bottle?.row.kind ?? revision.terms.kind,
   };
 }
 
@@ -110,7 +119,10 @@ export function planSession(
     typedWeight === undefined || subjects.length !== 1
       ? undefined
       : parseWeight(typedWeight, 'weight', { unit: holding.weightUnit });
-  const lines = asked.lines.map((line) => ({ asked: line, ...revisionForLine(tx, shelf, line, when) }));
+  const lines = asked.lines.map((line, i) => ({
+    asked: withEquipment(tx, line, `lines.${i}.equipment`),
+    ...revisionForLine(tx, shelf, line, when),
+  }));
   for (const { revision } of lines) {
     if (revision.state === 'draft') {
       throw new Refusal('label-draft', `The label of ${revision.terms.name} is still a draft.`, {
@@ -124,11 +136,27 @@ export function planSession(
   const leftOut: PlanReply['leftOut'] = [];
   const kept: Planned['subjects'] = [];
   const needs = lines.map(() => 0);
-  const checks = lines.map(() => new Map<string, string>());
+  const checks = lines.map((): NotIfFinding[][] => []);
+  const together = asked.lines.map((line) => besides(asked.lines, line));
+  const notIf = notIfReader(
+    tx,
+    subjects.map((row) => row.subject),
+  );
 
   for (const row of subjects) {
     const weight = weighed ?? weightOf(row);
     const toWeigh: number[] = [];
+    const findings = lines.map((line, i) =>
+      notIf.findings({
+        row,
+        terms: line.revision.terms,
+        medicine: line.asked.medicine,
+        weight,
+        weighedOn: weighed ? null : row.weighed_on,
+        when,
+        together: together[i],
+      }),
+    );
     const doses = lines.map((line, i) => {
       const said = lines.length > 1 ? `${line.revision.terms.name}: ` : '';
       const leave = (code: string, text: string): null => {
@@ -137,11 +165,9 @@ export function planSession(
       };
       if (row.present !== 1) return leave('gone', 'it is no longer here');
       try {
-        const dose = planned(line.revision, line.asked, row, weight, when, by, holding, line.strength);
-        for (const check of dose.checks) checks[i]?.set(check, check);
-        return dose.bars === undefined
-          ? { worked: dose.worked, line: dose.line }
-          : leave('not-if', dose.bars);
+        const bars = barring(findings[i] ?? []);
+        if (bars !== undefined) return leave('not-if', bars);
+        return planned(line.revision, line.asked, row, weight, when, by, holding, line.strength);
       } catch (thrown) {
         if (!(thrown instanceof Refusal)) throw thrown;
         // Animal by animal there is a weigher at the race: it is planned, and dosed once it is weighed.
@@ -153,6 +179,9 @@ export function planSession(
       }
     });
     if (doses.every((dose) => dose === null) && toWeigh.length === 0) continue;
+    findings.forEach((found, i) => {
+      if (doses[i] || toWeigh.includes(i)) checks[i]?.push(found);
+    });
     doses.forEach((dose, i) => {
       if (dose) needs[i] = (needs[i] ?? 0) + baseOf(dose.worked.draw) * row.heads;
     });
@@ -160,6 +189,7 @@ export function planSession(
       ...shownOf(row),
       ...(weight ? { weight: printWeight(weight) } : {}),
       ...(row.weighed_on && !weighed ? { weighedOn: row.weighed_on } : {}),
+      ...(row.weighed_how && !weighed ? { weighedHow: row.weighed_how } : {}),
       doses: doses.map((dose, i) => (dose ? shownDose(dose.worked, lines[i]?.revision.terms.piece) : null)),
       toWeigh: toWeigh.length > 0,
     });
@@ -171,11 +201,14 @@ export function planSession(
     });
   }
 
-  const planLines = lines.map((line, i) =>
-    shownLine(shelf, line.asked, line.revision, needs[i] ?? 0, when, [...(checks[i]?.keys() ?? [])]),
-  );
+  const today = when.local.slice(0, 10) as Day;
+  const planLines = lines.map((line, i) => {
+    const shown = shownLine(shelf, line.asked, line, needs[i] ?? 0, when, checksOfAll(checks[i] ?? []));
+    return { ...shown, warnings: [...shown.warnings, ...dueForLine(tx, line.asked, today)] };
+  });
+  const warnings = [...sessionWarnings(rows, lines.length), ...weighersDue(tx, today)];
   return {
-    reply: { rows, leftOut, lines: planLines, warnings: sessionWarnings(rows, lines.length) },
+    reply: { rows, leftOut, lines: planLines, warnings },
     lines: lines.map(({ asked: line, revision }, i) => ({
       line: `L${i + 1}`,
       medicine: line.medicine,
@@ -187,6 +220,7 @@ export function planSession(
       ...(line.instruction === undefined ? {} : { instruction: line.instruction }),
       ...(line.prescription === undefined ? {} : { prescription: line.prescription }),
       ...(line.syringe === undefined ? {} : { syringe: line.syringe }),
+      ...(line.equipment === undefined ? {} : { equipment: line.equipment }),
       ...(line.batch === undefined ? {} : { batch: line.batch }),
     })),
     subjects: kept,
@@ -236,30 +270,20 @@ function planned(
     happened: when,
     syringe: line.syringe,
   };
-  const findings = notIfFindings(terms, {
-    class: row.class,
-    weight,
-    ageDays: ageOn(row.born, when.local),
-    milking: row.milking === 1,
-  });
-  return {
-    line: doseLine,
-    worked: workedDose(terms, doseLine, treatment, strength),
-    bars: findings.find((finding) => finding.applies === 'yes')?.text,
-    checks: findings.filter((finding) => finding.applies === 'check').map((finding) => finding.text),
-  };
+  return { line: doseLine, worked: workedDose(terms, doseLine, treatment, strength) };
 }
 
 /** A line of the plan: how much it needs, from which bottles, and what must be checked by eye. */
 export function shownLine(
   shelf: Shelf,
   asked: { medicine: string; doseLine?: string | undefined; source: string },
-  revision: Revision,
+  of: { revision: Revision; kind: StockRow['kind'] },
   needUnits: number,
   when: Happened,
   checks: readonly string[],
 ): PlanReply['lines'][number] {
-  const { terms } = revision;
+  const { kind } = of;
+  const { terms } = of.revision;
   const doseLine = terms.doseLines.find((line) => line.id === asked.doseLine) ?? terms.doseLines[0];
   const plan =
     asked.source === 'ours' ? shelf.plan(asked.medicine, needUnits, when) : { draws: [], short: 0 };
@@ -268,8 +292,8 @@ export function shownLine(
     text: `Check before dosing: ${text}`,
   }));
   const shown = (units: number) => ({
-    amount: amountData(terms.kind, units),
-    text: printAmount(amountOf(terms.kind, units), terms.piece),
+    amount: amountData(kind, units),
+    text: printAmount(amountOf(kind, units), terms.piece),
   });
   if (plan.short > 0) {
     warnings.push({
@@ -290,7 +314,7 @@ export function shownLine(
     says: doseLine ? sayDoseLine(terms, doseLine) : '',
     route: doseLine?.route ?? '',
     needs: shown(needUnits),
-    draws: plan.draws.map((draw) => shownDraw(draw, terms.kind, terms.piece)),
+    draws: plan.draws.map((draw) => shownDraw(draw, terms.piece)),
     ...(plan.short > 0 ? { short: shown(plan.short) } : {}),
     warnings,
   };

@@ -1,17 +1,20 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
+import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { amountData } from '../../../src-shared/entries/parts.ts';
 import { sayDoseLine } from '../../../src-shared/label/say.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import type { Day } from '../../../src-shared/time/day.ts';
 import type { Reader, Store } from '../../store/store.ts';
+import { dueForLine } from '../reading/equipment.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { untilText } from '../reading/say-hold.ts';
 import { shownOf, subjectsOf } from '../reading/subjects.ts';
 import type { Administered } from './core.ts';
 import { quantityText } from './core.ts';
-import { shownDraw } from './plan.ts';
-import { shelfOf } from './shelf.ts';
+import { revisionForLine, shownDraw } from './plan.ts';
+import { type Shelf, shelfOf } from './shelf.ts';
 
 export type Session = {
   id: string;
@@ -105,7 +108,7 @@ export function listSessions(tx: Reader, state: 'open' | 'closed' | 'all', limit
 const LAST = 50;
 
 /** One session as the screen at the race shows it. */
-export function showSession(store: Store, id: string, zone: string): Reply<'session'> {
+export function showSession(store: Store, id: string, zone: string, today: Day): Reply<'session'> {
   const tx = store.read;
   const session = sessionOf(tx, id);
   const shelf = shelfOf(tx);
@@ -126,14 +129,17 @@ export function showSession(store: Store, id: string, zone: string): Reply<'sess
     lines: session.plan.lines.map((line, i) => {
       const { terms } = revisionOf(tx, line.revision);
       const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
+      // By what was planned: a powder made up on the farm is given in mL.
+      const next = revisionForLine(tx, shelf, line, when);
+      const kind = session.plan.subjects.find((item) => item.doses[i])?.doses[i]?.kind ?? next.kind;
       const units = waiting.reduce((sum, item) => {
         const dose = item.doses[i];
         return sum + (dose ? unitsOfDose(dose) * item.heads : 0);
       }, 0);
-      const plan = line.source === 'ours' ? shelf.plan(line.medicine, units, when) : { draws: [], short: 0 };
+      const plan = drawPlan(shelf, line, next.kind === kind, units, when);
       const amount = (of: number) => ({
-        amount: amountData(terms.kind, of),
-        text: printAmount(amountOf(terms.kind, of), terms.piece),
+        amount: amountData(kind, of),
+        text: printAmount(amountOf(kind, of), terms.piece),
       });
       return {
         line: line.line,
@@ -144,10 +150,11 @@ export function showSession(store: Store, id: string, zone: string): Reply<'sess
         says: doseLine ? sayDoseLine(terms, doseLine) : '',
         route: doseLine?.route ?? '',
         needs: amount(units),
-        draws: plan.draws.map((draw) => shownDraw(draw, terms.kind, terms.piece)),
+        draws: plan.draws.map((draw) => shownDraw(draw, terms.piece)),
         ...(plan.short > 0 ? { short: amount(plan.short) } : {}),
-        warnings: [],
+        warnings: session.state === 'open' ? dueForLine(tx, line, today) : [],
         ...(line.syringe ? { syringe: line.syringe } : {}),
+        ...(line.equipment === undefined ? {} : { equipment: line.equipment }),
       };
     }),
     ...(session.plan.sharpsOut === undefined ? {} : { sharpsOut: session.plan.sharpsOut }),
@@ -160,6 +167,18 @@ export function showSession(store: Store, id: string, zone: string): Reply<'sess
     last: lastTreated(store, id, zone),
     possibly: possiblyIn(tx, session),
   };
+}
+
+/** What is still to be drawn. When the bottle in turn is measured otherwise than what was planned, all of it is short. */
+function drawPlan(
+  shelf: Shelf,
+  line: Pick<Session['plan']['lines'][number], 'source' | 'medicine'>,
+  isSameKind: boolean,
+  units: number,
+  when: Happened,
+): ReturnType<Shelf['plan']> {
+  if (line.source !== 'ours') return { draws: [], short: 0 };
+  return isSameKind ? shelf.plan(line.medicine, units, when) : { draws: [], short: units };
 }
 
 function closingOf(session: Session, closing: DataOf<'session-closed'>): Reply<'session'>['closing'] {

@@ -12,6 +12,8 @@ export type Draw = {
   label: string;
   batch: string;
   revision: string;
+  /** What the container is measured in: a powder made up with water is given in mL. */
+  kind: StockRow['kind'];
   unusableFrom: string;
   take: number;
 };
@@ -69,6 +71,7 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
     label: row.label,
     batch: row.number,
     revision: row.revision,
+    kind: row.kind,
     unusableFrom: row.unusable_from,
     take,
   });
@@ -88,7 +91,7 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
   }
 
   function planned(medicine: string, units: number, when: Happened): { row: StockRow; take: number }[] {
-    const rows = rowsOf(medicine);
+    const rows = sameAsFirst(rowsOf(medicine), when);
     const plan = planDraw(rows, units, { now: when.local });
     return plan.draws.flatMap(({ container, take }) => {
       const row = rows.find((each) => each.id === container);
@@ -96,10 +99,21 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
     });
   }
 
+  /**
+   * The containers a dose may be shared between: those like the first one. What was made up on the farm has a
+   * strength of its own, and mL of one strength do not fill up mL of another, nor a powder's grams. It was made up to
+   * be given, so it goes before what it was made from.
+   */
+  function sameAsFirst(rows: readonly StockRow[], when: Happened): readonly StockRow[] {
+    const made = rows.filter((row) => row.strength !== null);
+    const next = [made, rows].flatMap((some) => planDraw(some, 1, { now: when.local }).draws)[0]?.container;
+    const first = rows.find((row) => row.id === next);
+    return first ? rows.filter((row) => row.kind === first.kind && row.strength === first.strength) : rows;
+  }
+
   /** With nothing usable in the book it still came out of some bottle: the one with the latest use-by is named. */
   function lastResort(medicine: string): StockRow {
-    const rows = rowsOf(medicine);
-    const row = rows.toSorted((a, b) => (a.unusable_from < b.unusable_from ? 1 : -1))[0];
+    const row = latest(rowsOf(medicine));
     if (row) return row;
     throw new Refusal('none-received', 'No container of this medicine is in the book.', {
       field: 'medicine',
@@ -133,7 +147,9 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
     first(medicine, when, named = []) {
       const rows = rowsOf(medicine);
       const row =
-        named.length > 0 ? namedRows(medicine, named)[0] : (planned(medicine, 1, when)[0]?.row ?? rows[0]);
+        named.length > 0
+          ? namedRows(medicine, named)[0]
+          : (planned(medicine, 1, when)[0]?.row ?? latest(rows));
       return row && { row, revision: revision(row.revision) };
     },
     take(medicine, units, when, named = []) {
@@ -168,6 +184,11 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
       return { draws: parts.map(({ row, take }) => drawn(row, take)), short: units - covered };
     },
   };
+}
+
+/** The one that may be used longest. */
+function latest(rows: readonly StockRow[]): StockRow | undefined {
+  return rows.toSorted((a, b) => (a.unusable_from < b.unusable_from ? 1 : -1))[0];
 }
 
 function fill(rows: readonly StockRow[], units: number): { row: StockRow; take: number }[] {

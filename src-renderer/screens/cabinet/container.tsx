@@ -14,7 +14,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { go, useLocation, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { type ContainerDeed, DeedForm, deedsOf, deedWords, isDeed } from './deeds.tsx';
-import { isGone, mustNotBeUsed, sayReceived, stateWords } from './words.ts';
+import { isGone, mustNotBeUsed, sayMadeUp, sayReceived, stateWords } from './words.ts';
 
 type Life = Reply<'container'>;
 type Movement = Life['movements'][number];
@@ -49,7 +49,7 @@ function ContainerPage({ life }: { life: Life }) {
     life.supplier === undefined ? undefined : `From ${life.supplier}.`,
     life.proof === undefined ? undefined : `Proof: ${life.proof}.`,
     one.store === undefined ? undefined : `Kept in ${one.store}.`,
-    one.strength === undefined ? undefined : `Made up here to ${one.strength}.`,
+    one.strength === undefined ? undefined : sayMadeUp(one.strength),
     one.opened === undefined ? undefined : `Opened ${one.opened}.`,
     one.counted === undefined ? undefined : `Last counted ${one.counted}.`,
   ].filter((text) => text !== undefined);
@@ -57,9 +57,16 @@ function ContainerPage({ life }: { life: Life }) {
     <Screen
       title={`${one.name} · ${one.label}`}
       deeds={
-        <DeedLink to="cabinet/medicine/:medicine" params={{ medicine: one.medicine }}>
-          The medicine and its label
-        </DeedLink>
+        <>
+          <DeedLink to="cabinet/medicine/:medicine" params={{ medicine: one.medicine }}>
+            The medicine and its label
+          </DeedLink>
+          {one.left.amount.kind === 'volume' || mustNotBeUsed(one.state) || isGone(one.state) ? null : (
+            <DeedLink to="cabinet/make-up" query={{ medicine: one.medicine, container: one.container }}>
+              Make it up with water
+            </DeedLink>
+          )}
+        </>
       }
     >
       <Result

@@ -35,6 +35,7 @@ export default function CabinetScreen() {
           <span className="command-deed">
             <Deed onDo={() => setCounting(true)}>Count a container</Deed> <Keys shortcut="=" />
           </span>
+          <CommandDeed id="make-up" />
           <CommandDeed id="write-label" />
         </>
       }

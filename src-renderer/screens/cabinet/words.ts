@@ -7,7 +7,8 @@ import {
   parseAmount,
   printAmount,
 } from '../../../src-shared/quantity/amount.ts';
-import { fraction, toDecimal } from '../../../src-shared/quantity/fraction.ts';
+import { fraction, toDecimal, toPlaces } from '../../../src-shared/quantity/fraction.ts';
+import { parseStrength, strengthPerUnit } from '../../../src-shared/quantity/strength.ts';
 import { attempt, Refusal } from '../../../src-shared/refusal.ts';
 import { type Expiry, parseExpiry } from '../../../src-shared/stock/use-by.ts';
 import { printDay } from '../../../src-shared/time/day.ts';
@@ -133,4 +134,12 @@ export function backPacks(typed: string, more: { piece?: string }): string | und
   const many = packs.reduce((sum, pack) => sum + pack.count, 0);
   const total = printAmount(amountOf(first.amount.kind, all), more.piece);
   return `${count(many, 'container', 'containers')}, ${total} in all.`;
+}
+
+/** The strength of what was made up on the farm: "Made up here, 49.63 mg in each mL (46800 mg in 943 mL)." */
+export function sayMadeUp(text: string): string {
+  const read = attempt(() => parseStrength(text, 'strength'));
+  if (!read.ok) return `Made up here to ${text}.`;
+  const perMl = `${toPlaces(strengthPerUnit(read.value, 'volume'), 2)} ${read.value.unit === 'IU' ? 'IU' : 'mg'} in each mL`;
+  return `Made up here, ${perMl} (${text}).`;
 }

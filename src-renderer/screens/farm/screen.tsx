@@ -31,6 +31,9 @@ export default function FarmScreen() {
                   {count(value.head.seq, 'entry', 'entries')}, check code{' '}
                   <span className="code">{value.head.checkCode}</span>.
                 </Sentence>
+                <Sentence margin="Tools" deed={<CommandDeed id="farm-equipment" />}>
+                  <Tools />
+                </Sentence>
                 <Sentence margin="The vet" deed={<CommandDeed id="farm-papers" />}>
                   What the vet said and prescribed is kept beside the treatments.
                 </Sentence>
@@ -45,6 +48,18 @@ export default function FarmScreen() {
       </Await>
     </Screen>
   );
+}
+
+/** What the farm gives medicine and weighs with, and whether any of it is to be checked. */
+function Tools() {
+  const call = useCall('equipment', {});
+  if (call.state !== 'ready') return null;
+  const used = call.value.equipment.filter((one) => one.active);
+  const due = used.filter((one) => one.due !== undefined);
+  if (used.length === 0) return 'No syringe, gun or weigher of the farm is written down yet.';
+  return due.length === 0
+    ? `${count(used.length, 'syringe, gun or weigher', 'syringes, guns and weighers')}; none needs a check.`
+    : `To be checked before use: ${listed(due.map((one) => one.name))}.`;
 }
 
 function Business({ farm }: { farm: Farm }) {

@@ -93,9 +93,12 @@ function toUseFirst(medicine: Medicine, own: readonly Container[], today: string
 }
 
 function toGet(medicine: Medicine, own: readonly Container[], today: string): OrderLine[] {
-  const usable = own.filter(mayUse);
+  // What was made up on the farm is no stock to last: it is counted with what it was made from.
+  const usable = own.filter((one) => mayUse(one) && one.strength === undefined);
   const left = usable.reduce((sum, one) => sum + unitsOf(one.left.amount), 0);
-  const largest = own.reduce((most, one) => Math.max(most, unitsOf(one.received.amount)), 0);
+  const largest = own
+    .filter((one) => one.strength === undefined)
+    .reduce((most, one) => Math.max(most, unitsOf(one.received.amount)), 0);
   const since = addDays(today as Day, -USED_WITHIN_DAYS);
   const isUsed = medicine.lastGiven !== undefined && medicine.lastGiven.slice(0, 10) >= since;
   const given =

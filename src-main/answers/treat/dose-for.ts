@@ -1,0 +1,142 @@
+import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
+import type { DoseAnswer } from '../../../src-shared/dose/dose.ts';
+import type { Happened } from '../../../src-shared/entries/kind.ts';
+import { baseOf } from '../../../src-shared/quantity/amount.ts';
+import {
+  parseWeight,
+  printWeight,
+  type Weight,
+  weightQuestion,
+} from '../../../src-shared/quantity/weight.ts';
+import { attempt, type Outcome } from '../../../src-shared/refusal.ts';
+import type { Day } from '../../../src-shared/time/day.ts';
+import type { Warning } from '../../../src-shared/working.ts';
+import type { Reader } from '../../store/store.ts';
+import type { Context } from '../context.ts';
+import { dueForLine } from '../reading/equipment.ts';
+import { type Holding, holdingOf } from '../reading/holding.ts';
+import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts';
+import { lineFor, workedDose } from './core.ts';
+import { besides, type NotIfReader, notIfReader } from './not-if-facts.ts';
+import { checkNotBarred, toCheck } from './not-if-said.ts';
+import { revisionForLine, type SessionLine, shownDose, shownDraw, weightOf } from './plan.ts';
+import { doneIn, type Session, sessionOf } from './session.ts';
+import { type Shelf, shelfOf } from './shelf.ts';
+import { whenIn } from './when.ts';
+
+/** What the doses of one session are worked out with. */
+export type AtTheRace = {
+  tx: Reader;
+  shelf: Shelf;
+  notIf: NotIfReader;
+  session: Session;
+  holding: Holding;
+  when: Happened;
+};
+
+/** What one subject gets of one medicine of a session, by what the book knows now. */
+export type LineDose = {
+  of: ReturnType<typeof revisionForLine>;
+  /** The dose, or why there is none: a "not if" row that applies, a limit of the label, a weight that is missing. */
+  worked: Outcome<DoseAnswer>;
+  /** What must be looked at in the animal first. */
+  checks: string[];
+};
+
+/** Works out one line of a session for one subject. A "not if" row that applies stops it, whenever it came to apply. */
+export function doseOfLine(
+  { tx, shelf, notIf, session, holding, when }: AtTheRace,
+  line: SessionLine,
+  row: SubjectRow,
+  weight: Weight | undefined,
+  weighedOn: string | null,
+): LineDose {
+  const of = revisionForLine(tx, shelf, line, when);
+  const { terms } = of.revision;
+  const findings = notIf.findings({
+    row,
+    terms,
+    medicine: line.medicine,
+    weight,
+    weighedOn,
+    when,
+    together: besides(session.plan.lines, line),
+  });
+  const worked = attempt(() => {
+    checkNotBarred(findings);
+    const doseLine = lineFor(terms, line.doseLine, row.class);
+    const treatment = {
+      holding,
+      subject: row,
+      heads: row.heads,
+      medicine: line.medicine,
+      source: line.source,
+      reason: line.reason,
+      weight,
+      givenBy: '',
+      happened: when,
+      syringe: line.syringe,
+    };
+    return workedDose(terms, doseLine, treatment, of.strength);
+  });
+  return { of, worked, checks: toCheck(findings) };
+}
+
+/** Answers `dose-for`. */
+export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose-for'> {
+  const tx = context.store.read;
+  const session = sessionOf(tx, asked.session);
+  const holding = holdingOf(tx, session.plan.holding);
+  const row = subjectOfName(tx, asked.subject);
+  const when = whenIn(context, holding);
+  const last = weightOf(row);
+  const weight =
+    asked.weight === undefined ? last : parseWeight(asked.weight, 'weight', { unit: holding.weightUnit });
+  const shelf = shelfOf(tx);
+  const stops: Warning[] = [];
+  const done = doneIn(tx, session.id).get(row.subject);
+  if (done) stops.push({ code: 'already-treated', text: `${row.shown} was already treated in this session` });
+  if (row.present !== 1) stops.push({ code: 'gone', text: `${row.shown} is no longer here by the book` });
+  const question = asked.weight === undefined || !weight ? undefined : weightQuestion(weight, last);
+  if (question) stops.push(question);
+  const leftOut = session.plan.leftOut.find((item) => item.subject === row.subject);
+  if (leftOut) stops.push({ code: 'left-out', text: `Left out when planned: ${leftOut.why.text}` });
+
+  const race = { tx, shelf, notIf: notIfReader(tx, [row.subject]), session, holding, when };
+  const weighedOn = asked.weight === undefined ? row.weighed_on : null;
+  const today = when.local.slice(0, 10) as Day;
+  const doses = session.plan.lines.map((line) => {
+    const { of, worked, checks } = doseOfLine(race, line, row, weight, weighedOn);
+    const { terms } = of.revision;
+    const units = worked.ok ? baseOf(worked.value.draw) * row.heads : 0;
+    const plan = line.source === 'ours' ? shelf.plan(line.medicine, units, when).draws : [];
+    return {
+      line: line.line,
+      name: terms.name,
+      route: terms.doseLines.find((each) => each.id === line.doseLine)?.route ?? '',
+      dose: worked.ok
+        ? withWarnings(shownDose(worked.value, terms.piece), dueForLine(tx, line, today))
+        : null,
+      ...(worked.ok ? {} : { refused: { code: worked.error.code, text: worked.error.message } }),
+      ...(checks.length === 0 ? {} : { checks }),
+      draws: plan.map((draw) => shownDraw(draw, terms.piece)),
+    };
+  });
+  return {
+    who: {
+      ...shownOf(row),
+      ...(weight ? { weight: printWeight(weight) } : {}),
+      // The day belongs to the weight of the book, not to one that was typed just now.
+      ...(weighedOn === null ? {} : { weighedOn }),
+      ...(weighedOn === null || row.weighed_how === null ? {} : { weighedHow: row.weighed_how }),
+    },
+    doses,
+    stops,
+  };
+}
+
+type ShownDose = ReturnType<typeof shownDose>;
+const withWarnings = (dose: ShownDose, more: readonly Warning[]): ShownDose => ({
+  ...dose,
+  warnings: [...dose.warnings, ...more],
+});
