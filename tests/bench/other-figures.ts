@@ -1,8 +1,10 @@
 import { renderPaper } from '../../src-main/paper/render.ts';
 import { doseForLine } from '../../src-shared/dose/dose.ts';
+import { planDraft } from '../../src-shared/dose/draft.ts';
 import { printWorking } from '../../src-shared/dose/working.ts';
 import { labelTermsSchema } from '../../src-shared/label/terms.ts';
 import { parseAmount, printAmount } from '../../src-shared/quantity/amount.ts';
+import { parseRate } from '../../src-shared/quantity/rate.ts';
 import { parseWeight } from '../../src-shared/quantity/weight.ts';
 import { DRENCH } from '../answers/farm-desk.ts';
 import { FIRST_LOAD_MOST_BYTES, firstLoad } from '../e2e/first-load.ts';
@@ -37,9 +39,38 @@ export async function doses(): Promise<Line[]> {
   if (asData === undefined || printed === undefined || letters === 0) throw new Error('nothing was measured');
   return [
     {
-      what: '100,000 doses by a label line, each with its working printed',
+      what: '100,000 doses by a label line, with working printed',
       was: printed,
-      beside: { what: 'the same with the working as data', was: asData },
+      beside: { what: 'with working as data', was: asData },
+    },
+  ];
+}
+
+const DRAFTED = 5000;
+
+/** A draft of weights that all differ into four parts, beside one of a pen's worth. */
+export async function drafts(): Promise<Line[]> {
+  const rate = parseRate('1 mL per 5 kg', 'rate');
+  const step = parseAmount('0.5 mL', 'step');
+  const weights = Array.from({ length: DRAFTED }, (_, i) => ({
+    id: `a${i}`,
+    // 20 to 80 kg, 12 g apart, in no order.
+    weight: parseWeight(`${(20 + ((i * 7919) % DRAFTED) * 0.012).toFixed(3)} kg`, 'weight'),
+  }));
+  const distinct = new Set(weights.map(({ weight }) => weight.value)).size;
+  if (distinct !== DRAFTED) throw new Error(`only ${distinct} of the weights differ`);
+  let parts = 0;
+  const draft = (some: typeof weights) => () => {
+    parts += planDraft({ weights: some, rate, step, parts: 4 }).chosen.parts.length;
+  };
+  draft(weights)();
+  const [was, beside] = await byTurns(5, draft(weights), draft(weights.slice(0, 50)));
+  if (was === undefined || beside === undefined || parts === 0) throw new Error('nothing was measured');
+  return [
+    {
+      what: 'Draft of 5,000 weights into 4 parts, no two alike',
+      was,
+      beside: { what: 'a draft of 50', was: beside },
     },
   ];
 }

@@ -4,7 +4,7 @@ import { browserFigures } from './browser-figures.ts';
 import { clearList, doseAndTreat, flockImport, flockReading } from './desk-figures.ts';
 import { type Farms, lazyFarms } from './farms.ts';
 import { type Line, printLine } from './measure.ts';
-import { bookPaper, doses, firstLoadSize } from './other-figures.ts';
+import { bookPaper, doses, drafts, firstLoadSize } from './other-figures.ts';
 import { journalAppend, journalReplay } from './store-figures.ts';
 
 // npm run bench: times of this program on this machine, each beside something that it can be compared with.
@@ -14,6 +14,7 @@ import { journalAppend, journalReplay } from './store-figures.ts';
 const FIGURES: Readonly<Record<string, (farms: Farms) => Promise<Line[]>>> = {
   append: journalAppend,
   doses,
+  drafts,
   'first-load': firstLoadSize,
   paper: bookPaper,
   import: flockImport,
