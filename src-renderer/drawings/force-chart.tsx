@@ -1,5 +1,5 @@
 import './force-chart.css';
-import { HAND_LIMIT_N } from '../../src-shared/needle/flow.ts';
+import { HAND_LIMIT_N, HAND_LIMIT_SOURCE } from '../../src-shared/needle/flow.ts';
 import type { ForceRange } from '../../src-shared/needle/force-range.ts';
 import { HUB_NOTE } from '../../src-shared/needle/hubs.ts';
 import type { Gauge } from '../../src-shared/needle/tubing.ts';
@@ -80,8 +80,9 @@ export function ForceChart({
       </table>
       <figcaption>
         <p>
-          The broken line is at 30 N, the weight of about 3 kg: what a hand can keep up. Warm is a room at
-          about 20 °C, cold a bottle from the fridge at about 5 °C.
+          The broken line is at 30 N, the weight of about 3 kg: what a hand can keep up, from{' '}
+          {HAND_LIMIT_SOURCE}. The plunger’s own friction is in the figures. Warm is a room at about 20 °C,
+          cold a bottle from the fridge at about 5 °C.
         </p>
         <p>
           This explains why a needle is hard work. It does not choose one: bore and thickness are known too
@@ -100,8 +101,18 @@ function Cells({ bottle, force }: { bottle: 'warm' | 'cold'; force: ForceRange }
       <td>{force.laminar ? <Said force={force} /> : 'not known: the flow is not smooth'}</td>
       <td className="force-drawn" aria-hidden="true">
         <Bar force={force} />
+        {isPast(force) ? <Arrow /> : null}
       </td>
     </>
+  );
+}
+
+/** Drawn beside the bars, which are stretched, and as large as the letters. */
+function Arrow() {
+  return (
+    <svg className="force-beyond" viewBox="0 0 32 20" aria-hidden="true">
+      <path d="M2 10 H28 M19 3 L28 10 L19 17" fill="none" className="draw-line" />
+    </svg>
   );
 }
 
@@ -123,9 +134,15 @@ function Said({ force }: { force: Extract<ForceRange, { laminar: true }> }) {
   );
 }
 
-/** Whole newtons from 10 up, tenths below: anything finer would not be true. */
+/** Tenths below 10 N, whole newtons below 100, two figures above: anything finer would not be true. */
 function newtons(value: Fraction): string {
-  return toPlaces(value, value.n >= value.d * 10n ? 0 : 1);
+  const rounded = Number(Number(toPlaces(value, 3)).toPrecision(2));
+  return rounded.toLocaleString('en-GB');
+}
+
+/** Nothing of it lies in the drawing: it gets an arrow, because a bar would stand at a wrong figure. */
+function isPast(force: ForceRange): boolean {
+  return force.laminar && Number(toPlaces(force.forceN.least, 3)) >= end;
 }
 
 function Bar({ force }: { force: ForceRange }) {
@@ -135,7 +152,7 @@ function Bar({ force }: { force: ForceRange }) {
       {marks.map((mark) => (
         <line key={mark} x1={x(mark)} x2={x(mark)} y1="0" y2="24" className="draw-feint" />
       ))}
-      {force.laminar ? <Span force={force} x={x} /> : null}
+      {force.laminar && !isPast(force) ? <Span force={force} x={x} /> : null}
       <line x1={x(limit)} x2={x(limit)} y1="0" y2="24" className="force-limit" />
     </svg>
   );
@@ -145,9 +162,9 @@ function Span({ force, x }: { force: Extract<ForceRange, { laminar: true }>; x: 
   const least = Number(toPlaces(force.forceN.least, 3));
   const most = Number(toPlaces(force.forceN.most, 3));
   const isBeyond = most > end;
-  // A range that begins beyond the drawing keeps a stump at its edge, so that it is not taken for none.
-  const start = Math.min(x(least), width - 60);
-  const stop = x(most);
+  const start = x(least);
+  // Beyond the drawing there is no edge to draw.
+  const stop = isBeyond ? width + 50 : x(most);
   return (
     <>
       <rect

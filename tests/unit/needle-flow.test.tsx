@@ -261,6 +261,17 @@ describe('the chart of forces', () => {
     expect(drawn).toContain('A suspension settles');
     expect(drawn.match(/<svg/g)?.length).toBe(drawn.match(/<svg[^>]*aria-hidden="true"/g)?.length);
   });
+  it('prints no more figures than are true', () => {
+    const drawn = draw('suspension', ['22']);
+    expect(drawn).toContain('270 to 2,500 N');
+    expect(drawn).toContain('over 30 N');
+  });
+  it('points an arrow at what lies wholly beyond, instead of a bar at a wrong figure', () => {
+    const drawn = draw('suspension', ['22']);
+    expect(drawn).toContain('force-beyond');
+    expect(drawn).not.toMatch(/force-(warm|cold)/);
+    expect(draw('suspension', ['18'])).not.toContain('force-beyond');
+  });
   it('breaks the edge of a bar that runs out of the drawing, and only of that', () => {
     expect(draw('suspension', ['18'])).toContain('draw-gap');
     expect(draw('watery', ['16'])).not.toContain('draw-gap');
