@@ -3,6 +3,7 @@ import { Refusal } from '../../src-shared/refusal.ts';
 import { declarationDefinition, declarationPaperSchema, declarationRows } from './declaration.ts';
 import { MOST_ROWS } from './parts.ts';
 import { treatmentRecordDefinition, treatmentRecordSchema } from './treatment-record.ts';
+import { workSheetDefinition, workSheetRows, workSheetSchema } from './work-sheet.ts';
 
 /** Every paper there is: its data is checked, its rows are counted, and its page is defined. Nothing here is rendered. */
 const PAPERS: Readonly<
@@ -15,6 +16,10 @@ const PAPERS: Readonly<
   'treatment-record'(data) {
     const paper = treatmentRecordSchema.parse(data);
     return { rows: paper.rows.length, define: () => treatmentRecordDefinition(paper) };
+  },
+  'work-sheet'(data) {
+    const paper = workSheetSchema.parse(data);
+    return { rows: workSheetRows(paper), define: () => workSheetDefinition(paper) };
   },
 };
 

@@ -43,6 +43,13 @@ export const AT_THE_RACE = [
     also: 'break stop later',
   },
   {
+    id: 'work-sheet',
+    name: 'Print the work sheet',
+    group: 'At the race',
+    place: 'treat',
+    also: 'pdf paper pen list',
+  },
+  {
     id: 'close-session',
     name: 'Close the session',
     group: 'At the race',

@@ -72,7 +72,13 @@ export function DoseShown({
           <p key={text}>{text}</p>
         ))}
       </Result>
-      <Warnings warnings={[...dose.warnings, ...more]} />
+      <Warnings
+        warnings={[
+          ...dose.warnings,
+          ...more,
+          ...(line.checks ?? []).map((text) => ({ code: 'check-by-eye', text: `Look first: ${text}.` })),
+        ]}
+      />
       <ul className="race-mind">
         {dose.sites.length > 1 ? (
           <li>

@@ -43,6 +43,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
     void form.drop();
   });
   useCommand('pause-session', () => go({ to: 'treat' }));
+  useCommand('work-sheet', () => go({ to: 'treat/session/:session/sheet', params: { session: id } }));
   useCommand('close-session', () => go({ to: 'treat/session/:session/close', params: { session: id } }));
   const heads = waiting.reduce((sum, one) => sum + one.heads, 0);
   const except = exceptionsOf(form.values.except);
@@ -70,6 +71,9 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           <DeedLink to="treat">Pause and leave</DeedLink>
           <DeedLink to="treat/session/:session" params={{ session: id }} query={{ way: 'each' }}>
             Take one animal by itself
+          </DeedLink>
+          <DeedLink to="treat/session/:session/sheet" params={{ session: id }}>
+            Work sheet
           </DeedLink>
           <DeedLink to="treat/session/:session/close" params={{ session: id }}>
             Close the session

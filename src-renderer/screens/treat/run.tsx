@@ -36,6 +36,7 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
   const left = session.waiting.reduce((sum, one) => sum + one.heads, 0);
 
   useCommand('pause-session', () => go({ to: 'treat' }));
+  useCommand('work-sheet', () => go({ to: 'treat/session/:session/sheet', params: { session: id } }));
   useCommand('close-session', () => go({ to: 'treat/session/:session/close', params: { session: id } }));
   useCommand('save', () => form.current?.requestSubmit());
 
@@ -70,6 +71,9 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
       deeds={
         <>
           <DeedLink to="treat">Pause and leave</DeedLink>
+          <DeedLink to="treat/session/:session/sheet" params={{ session: id }}>
+            Work sheet
+          </DeedLink>
           <DeedLink to="treat/session/:session/close" params={{ session: id }}>
             Close the session
           </DeedLink>

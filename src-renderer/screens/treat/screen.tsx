@@ -63,6 +63,9 @@ function Open({ open }: { open: readonly SessionRow[] }) {
               <DeedLink to="treat/session/:session" params={{ session: one.session }}>
                 Go on with it
               </DeedLink>
+              <DeedLink to="treat/session/:session/sheet" params={{ session: one.session }}>
+                Work sheet
+              </DeedLink>
               <DeedLink to="treat/session/:session/close" params={{ session: one.session }}>
                 Count and close
               </DeedLink>
