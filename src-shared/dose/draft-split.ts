@@ -1,8 +1,7 @@
 import { compare, type Fraction, fraction } from '../quantity/fraction.ts';
 
 /**
- * Where to cut a row of weights into parts. Everything that is compared is a whole number or an exact fraction;
- * the one float only says where to look next and never what is found.
+ * Where to cut a row of weights into parts. Everything that is compared is a whole number or an exact fraction.
  *
  * A part from block i to block j costs dose(j) for each head in it. For i < k ≤ j < l this cost never gains by
  * crossing over: cost(i,j) + cost(k,l) ≤ cost(i,l) + cost(k,j), also where a limit on the overdose forbids parts that
@@ -183,9 +182,9 @@ function worstOf(row: Row, ends: readonly number[]): Fraction {
   return worst;
 }
 
-/** Close enough to look for the exact answer step by step. */
-const CLOSE = 1e-9;
+/** Ratios are looked for in these steps, and from so many of them on one by one. */
 const PIVOT = 2n ** 40n;
+const CLOSE = 1000n;
 
 /**
  * The least worst overdose in at most so many parts using no more than `mostTotal`, and of those the least product.
@@ -199,21 +198,17 @@ export function leastWorst(row: Row, parts: number, mostTotal: number, start: Sp
     best = split;
     return true;
   };
-  let low = 1;
-  let high = asNumber(best.worst);
+  const inSteps = ({ n, d }: Fraction) => (n * PIVOT) / d;
+  let low = PIVOT;
+  let high = inSteps(best.worst);
   while (high - low > CLOSE) {
-    const middle = (low + high) / 2;
-    if (better({ ratio: fraction(BigInt(Math.round(middle * Number(PIVOT))), PIVOT) })) {
-      high = Math.min(middle, asNumber(best.worst));
-    } else low = middle;
+    const middle = (low + high) / 2n;
+    if (better({ ratio: fraction(middle, PIVOT) })) high = inSteps(best.worst);
+    else low = middle;
   }
-  // From here on exactly: until nothing is better than the best.
+  // From here on until nothing is better than the best.
   while (better({ ratio: best.worst, under: true }));
   // A start that nothing beats may still use more product than it must.
   better({ ratio: best.worst });
   return best;
-}
-
-function asNumber(value: Fraction): number {
-  return Number((value.n * PIVOT) / value.d) / Number(PIVOT);
 }

@@ -2,8 +2,8 @@ import { type AmountKind, printAmount } from '../quantity/amount.ts';
 import { type Fraction, toPlaces } from '../quantity/fraction.ts';
 import { printWeight } from '../quantity/weight.ts';
 import type { Step } from '../working.ts';
-import type { DraftSplit } from './draft.ts';
 import type { Distinct } from './draft-gate.ts';
+import type { DraftSplit } from './draft-parts.ts';
 import { show } from './exact.ts';
 
 type Drafted = {

@@ -1,5 +1,5 @@
 import type { LabelTerms } from '../label/terms.ts';
-import { type Amount, type AmountKind, amountOf, baseOf, inDoseUnits } from '../quantity/amount.ts';
+import { type AmountKind, amountOf, baseOf, inDoseUnits } from '../quantity/amount.ts';
 import {
   add,
   compare,
@@ -15,18 +15,31 @@ import type { ParsedRate } from '../quantity/rate.ts';
 import type { ParsedStrength } from '../quantity/strength.ts';
 import { kilograms, type Weight } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
-import type { Step, Warning } from '../working.ts';
+import type { Step } from '../working.ts';
 import type { BandTable } from './bands.ts';
-import { blockOf, type Distinct, gateBetween, gateSteps, together } from './draft-gate.ts';
+import { blockOf, type Distinct, gateSteps, together } from './draft-gate.ts';
+import {
+  animalsOf,
+  type DosedAnimal,
+  type Draft,
+  type DraftAnimal,
+  type DraftHow,
+  type DraftPart,
+  type DraftSplit,
+  draftWarnings,
+  partOf,
+} from './draft-parts.ts';
 import { capRefusal, overMostRefusal } from './draft-refuse.ts';
 import { leastProduct, leastWorst, type Row, rowOf, type Split } from './draft-split.ts';
 import { draftSteps } from './draft-working.ts';
 import { exactDose, toAmount } from './exact.ts';
 import { stepFor } from './marks.ts';
 
+export type { DosedAnimal, Draft, DraftAnimal, DraftHow, DraftPart, DraftSplit } from './draft-parts.ts';
+
 /**
  * A group drafted by weight into parts, each part dosed to its heaviest: first no animal more than the cap over its
- * own dose, then least product, then the least worst overdose for at most 5 % more product (doses.md, derived; the
+ * own dose, then least product, then the least worst overdose for at most 5 % more product (derived; the
  * cap of double the dose from the Welsh meat promotion board).
  */
 
@@ -34,30 +47,6 @@ export const MOST_PARTS = 4;
 /** The lightest may get this much over its own dose: double it. */
 export const DEFAULT_CAP_PERCENT: Fraction = fraction(100);
 const HUNDRED = fraction(100);
-/** A part of so few is no part: they are dosed by themselves (practice). */
-const FEW_HEADS = 2;
-
-export type DraftAnimal = {
-  readonly id: string;
-  readonly weight: Weight;
-  readonly heads?: number | undefined;
-};
-
-/** An animal with its own exact dose in mL, mg or pieces, and how that was worked out. */
-export type DosedAnimal = DraftAnimal & { readonly exact: Fraction; readonly working: readonly Step[] };
-
-export type DraftHow = {
-  /** At most so many parts, 1 to 4. */
-  readonly parts: number;
-  /** The marks doses are rounded up to; absent: 0.1 from 1 up and 0.01 below. */
-  readonly step?: Amount | undefined;
-  readonly capPercent?: Fraction | undefined;
-  /** The steps a drafting gate can be set in. Given, only such cuts are made; absent, whole and half kilograms are tried. */
-  readonly gate?: Weight | undefined;
-  /** The most the label allows in one animal. */
-  readonly most?: Amount | undefined;
-  readonly piece?: string | undefined;
-};
 
 export type DraftAsk = DraftHow & {
   readonly weights: readonly DraftAnimal[];
@@ -67,57 +56,18 @@ export type DraftAsk = DraftHow & {
   readonly kind?: AmountKind | undefined;
 };
 
-export type DraftPart = {
-  readonly from: Weight;
-  readonly to: Weight;
-  readonly heads: number;
-  readonly ids: readonly string[];
-  readonly dose: Amount;
-  /** How much more than its own exact dose the lightest of the part gets. */
-  readonly overPercent: Fraction;
-  /** Up to and including this weight an animal belongs here; absent for the last part and where no round weight lies between. */
-  readonly gate?: Weight;
-  /** One or two heads: dose them by themselves. */
-  readonly byItself: boolean;
-};
-
-export type DraftSplit = {
-  readonly parts: readonly DraftPart[];
-  readonly total: Amount;
-  readonly worstOverPercent: Fraction;
-};
-
-export type Draft = {
-  readonly chosen: DraftSplit;
-  /** The two ends of the trade in as many parts, whatever the cap; and everyone dosed to the heaviest of all. */
-  readonly leastProduct: DraftSplit;
-  readonly leastWorst: DraftSplit;
-  readonly toHeaviest: DraftSplit;
-  /** Each animal as it was asked, in that order: its part (from 0), the dose of that part and its own exact dose. */
-  readonly animals: readonly {
-    readonly id: string;
-    readonly part: number;
-    readonly dose: Amount;
-    readonly exact: Fraction;
-    readonly overPercent: Fraction;
-  }[];
-  readonly working: Step[];
-  readonly warnings: Warning[];
-};
-
 /**
  * Why drafting is not offered for a medicine, or undefined when it is. Antibiotics, anti-inflammatories and
  * anaesthetics are dosed animal by animal; where too much does harm nobody is dosed to the heaviest of a part
- * (doses.md; Australian sheep extension on levamisole; anaesthetics: practice).
+ * (Australian sheep extension on substances of low margin; anaesthetics: practice).
  */
 export function draftingRefused(terms: Pick<LabelTerms, 'purpose' | 'narrowMargin'>): Refusal | undefined {
   const next = 'Weigh and dose each animal by itself.';
   const code = 'drafting-not-offered';
   if (['antibiotic', 'anti-inflammatory', 'anaesthetic'].includes(terms.purpose)) {
-    const article = terms.purpose === 'antibiotic' ? 'An antibiotic' : `An ${terms.purpose}`;
     return new Refusal(
       code,
-      `${article} is dosed to each animal's own weight, so a group is not drafted for it.`,
+      `An ${terms.purpose} is dosed to each animal's own weight, so a group is not drafted for it.`,
       {
         field: 'purpose',
         next,
@@ -202,13 +152,13 @@ export function draftDoses(animals: readonly DosedAnimal[], kind: AmountKind, ho
       throw overMostRefusal(part, how.most, how.piece);
   }
   const freely = leastProduct(row, how.parts);
-  const together1 = leastProduct(row, 1);
-  if (freely === undefined || together1 === undefined)
+  const asOne = leastProduct(row, 1);
+  if (freely === undefined || asOne === undefined)
     throw new RangeError('Without a limit there is always a split.');
   const ends = {
     leastProduct: shown(freely),
     leastWorst: shown(leastWorst(row, how.parts, Number.MAX_SAFE_INTEGER, freely)),
-    toHeaviest: shown(together1),
+    toHeaviest: shown(asOne),
   };
   const warnings = draftWarnings(chosen, how);
   const working = draftSteps({ chosen, ...ends, cap, distinct, kind, piece: how.piece });
@@ -253,6 +203,8 @@ function distinctOf(animals: readonly DosedAnimal[]): Distinct[] {
   }[] = [];
   for (const { animal, kg } of found) {
     const heads = animal.heads ?? 1;
+    if (!Number.isSafeInteger(heads) || heads < 1)
+      throw new RangeError('Heads are counted in whole numbers from 1.');
     const last = distinct.at(-1);
     if (last !== undefined && compare(last.kg, kg) === 0) {
       if (compare(last.exact, animal.exact) !== 0)
@@ -285,66 +237,4 @@ function rowChecked(blocks: Parameters<typeof rowOf>[0]): Row {
 /** The product may grow by a twentieth for a smaller overdose. */
 function aTwentiethMore(total: number): number {
   return Number((BigInt(total) * 21n) / 20n);
-}
-
-function partOf(
-  runs: readonly Distinct[],
-  after: Distinct | undefined,
-  round: (exact: Fraction) => Amount,
-  steps: readonly Fraction[],
-): DraftPart {
-  const [lightest, heaviest] = [runs[0], runs.at(-1)];
-  if (lightest === undefined || heaviest === undefined)
-    throw new RangeError('A part has at least one animal.');
-  const dose = round(heaviest.exact);
-  const heads = runs.reduce((sum, run) => sum + run.heads, 0);
-  const gate = after === undefined ? undefined : gateBetween(heaviest.kg, after.kg, steps);
-  return {
-    from: lightest.weight,
-    to: heaviest.weight,
-    heads,
-    ids: runs.flatMap((run) => run.ids),
-    dose,
-    overPercent: overPercent(dose, lightest.exact),
-    ...(gate === undefined ? {} : { gate }),
-    byItself: heads <= FEW_HEADS,
-  };
-}
-
-function overPercent(dose: Amount, exact: Fraction): Fraction {
-  return multiply(divide(subtract(inDoseUnits(dose), exact), exact), HUNDRED);
-}
-
-function animalsOf(animals: readonly DosedAnimal[], chosen: DraftSplit): Draft['animals'] {
-  const places = new Map<string, number>();
-  chosen.parts.forEach((part, i) => {
-    for (const id of part.ids) places.set(id, i);
-  });
-  return animals.map(({ id, exact }) => {
-    const part = places.get(id);
-    const dose = part === undefined ? undefined : chosen.parts[part]?.dose;
-    if (part === undefined || dose === undefined) throw new RangeError('An animal is in no part.');
-    return { id, part, dose, exact, overPercent: overPercent(dose, exact) };
-  });
-}
-
-function draftWarnings(chosen: DraftSplit, how: DraftHow): Warning[] {
-  const warnings: Warning[] = [];
-  chosen.parts.forEach((part, i) => {
-    const last = i === chosen.parts.length - 1;
-    if (!last && part.gate === undefined) {
-      const text = `No whole or half kilogram lies between part ${i + 1} and part ${i + 2}: go by each animal's weight there.`;
-      warnings.push({ code: 'no-gate-weight', text });
-    }
-    if (part.byItself && chosen.parts.length > 1) {
-      const who =
-        part.heads === 1 ? 'is one animal: dose it by itself' : 'is two animals: dose them by themselves';
-      warnings.push({ code: 'dose-by-itself', text: `Part ${i + 1} ${who}.` });
-    }
-  });
-  if (how.gate === undefined && chosen.parts.length < how.parts) {
-    const text = `${chosen.parts.length === 1 ? 'One part does' : `${chosen.parts.length} parts do`} as well as ${how.parts}.`;
-    warnings.push({ code: 'fewer-parts', text });
-  }
-  return warnings;
 }
