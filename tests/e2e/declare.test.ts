@@ -131,8 +131,7 @@ test('a doubted clock calls nobody clear until the date is confirmed', async () 
   await key('Enter');
   await heading('Confirm the date').waitFor();
   await tabTo(on.page, /^What day is it today/);
-  // A field for a date takes its parts one after another, month first in this browser.
-  await type('04202026');
+  await type('20/4/2026');
   await on.page.getByText('Monday 20 April 2026').last().waitFor();
   await key('Enter');
   await heading('Monday 20 April 2026').waitFor();
