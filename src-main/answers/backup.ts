@@ -7,6 +7,7 @@ import { Refusal } from '../../src-shared/refusal.ts';
 import { dayOf, parseInstant } from '../../src-shared/time/zone.ts';
 import type { Clock, IssuedPaper } from '../desk-type.ts';
 import type { Store } from '../store/store.ts';
+import type { WorkTools } from '../work/board.ts';
 import type { Work } from '../work/desk-work.ts';
 import type { Answer } from './context.ts';
 import { onlyHolding } from './reading/holding.ts';
@@ -41,9 +42,9 @@ export function backupShelf(store: Store, clock: Clock, mostBytes = MOST_BYTES) 
   return {
     /**
      * Makes the backup and answers how it is fetched. Refuses (`backup-under-way`, `backup-too-big`, and what
-     * copying refuses).
+     * copying refuses, `cancelled` among it; nothing of the copy is then left).
      */
-    async make(work: Work): Promise<Waiting> {
+    async make(work: Work, tools: WorkTools): Promise<Waiting> {
       if (isBusy) {
         throw new Refusal('backup-under-way', 'A backup is being made or fetched already.', {
           next: 'Wait a moment, then make it again.',
@@ -52,7 +53,7 @@ export function backupShelf(store: Store, clock: Clock, mostBytes = MOST_BYTES) 
       isBusy = true;
       try {
         clear();
-        const { entries, checkCode } = await work('backup', { book: store.path, to: path });
+        const { entries, checkCode } = await work('backup', { book: store.path, to: path }, tools);
         const bytes = statSync(path).size;
         if (bytes > mostBytes) {
           throw new Refusal('backup-too-big', 'This book is too large to be saved from a window.', {
@@ -99,4 +100,5 @@ async function hashOfFile(path: string): Promise<string> {
 }
 
 /** Answers `make-backup`: the book as it is, copied and proved, to be fetched like a paper. */
-export const makeBackup: Answer<'make-backup'> = (context) => context.backups.make(context.work);
+export const makeBackup: Answer<'make-backup'> = (context, asked) =>
+  context.board.run(asked.work, (tools) => context.backups.make(context.work, tools));

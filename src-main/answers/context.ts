@@ -5,6 +5,7 @@ import type { EntryDraft, Happened } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { instantOf, localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import type { Reader, Store } from '../store/store.ts';
+import type { WorkBoard, WorkTools } from '../work/board.ts';
 import type { Work } from '../work/desk-work.ts';
 import type { BackupShelf } from './backup.ts';
 import type { Holding } from './reading/holding.ts';
@@ -18,9 +19,11 @@ export type Context = {
   /** A file that came by file input, by its token. */
   file(token: string): { name: string; bytes: Uint8Array } | undefined;
   /** Renders a paper definition to PDF bytes, in the worker where there is one. */
-  render(paper: PaperJob): Promise<Uint8Array>;
+  render(paper: PaperJob, tools?: WorkTools): Promise<Uint8Array>;
   /** Long work on the book, in the worker where there is one. */
   work: Work;
+  /** Which long work is under way; the screens ask it. */
+  board: WorkBoard;
   /** The backup that was made and waits to be saved. */
   backups: BackupShelf;
 };

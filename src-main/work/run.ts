@@ -11,6 +11,11 @@ export type RunOptions = {
   signal?: AbortSignal;
 };
 
+/** What the caller of ended work is told. */
+export function cancelled(): Refusal {
+  return new Refusal('cancelled', 'This was cancelled.', { next: 'Start it again when you want it.' });
+}
+
 /**
  * Runs one job of the worker module in a thread of its own, so that the desk answers meanwhile.
  * @param input plain data that can be sent to a thread
@@ -19,8 +24,6 @@ export type RunOptions = {
  */
 export function runJob<T>(name: string, input: unknown, options: RunOptions): Promise<T> {
   const { workerUrl, onProgress, signal } = options;
-  const cancelled = () =>
-    new Refusal('cancelled', 'This was cancelled.', { next: 'Start it again when you want it.' });
   if (signal?.aborted) return Promise.reject(cancelled());
   const start: JobStart = { name, input };
   const worker = new Worker(workerUrl, { workerData: start });

@@ -6,7 +6,7 @@ export function Progress({
   share,
   onCancel,
 }: {
-  /** "Checking 12,000 of 40,000 entries". */
+  /** "Reading every entry". */
   what: string;
   /** From 0 to 1. */
   share?: number;
@@ -16,6 +16,7 @@ export function Progress({
     <div className="progress">
       <label>
         <span role="status">{what}</span>
+        {share === undefined ? null : ` ${Math.floor(share * 100)} %`}
         <progress max={1} value={share} />
       </label>
       {onCancel === undefined ? null : <Deed onDo={onCancel}>Stop this</Deed>}

@@ -163,8 +163,10 @@ describe('nothing stays beside the book', () => {
     const store = openStore(book, storeParts, { now: () => NOW }, { create: true });
     const size = statSync(book).size;
     const shelf = backupShelf(store, () => NOW, Math.floor(size / 2));
-    const work = deskWork(storeParts, new AbortController().signal);
-    await expect(shelf.make(work)).rejects.toMatchObject({ code: 'backup-too-big' });
+    const work = deskWork(storeParts);
+    await expect(
+      shelf.make(work, { signal: new AbortController().signal, onProgress: () => {} }),
+    ).rejects.toMatchObject({ code: 'backup-too-big' });
     expect(leftOver()).toEqual([]);
     store.close();
   });

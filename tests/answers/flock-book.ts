@@ -6,6 +6,7 @@ import type { Context } from '../../src-main/answers/context.ts';
 import { flockAnswers } from '../../src-main/answers/flock/answers.ts';
 import { storeParts } from '../../src-main/answers/store-parts.ts';
 import { openStore, type Store } from '../../src-main/store/store.ts';
+import { workBoard } from '../../src-main/work/board.ts';
 import { type Ask, CALLS, type Reply } from '../../src-shared/calls/all.ts';
 import type { flockCalls } from '../../src-shared/calls/flock.ts';
 import { type DataOf, draft, type KindName } from '../../src-shared/entries/all.ts';
@@ -35,6 +36,7 @@ export function flockBook(now = '2026-04-12T10:00:00.000Z') {
     file: (token) => files.get(token),
     render: () => Promise.reject(new Error('the flock prints no papers')),
     work: () => Promise.reject(new Error('the flock has no long work')),
+    board: workBoard(new AbortController().signal),
     backups: backupShelf(store, () => clock),
   };
   let made = 0;

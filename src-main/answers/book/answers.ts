@@ -138,10 +138,8 @@ const paper: Answer<'paper'> = (context, asked) => {
 };
 
 const verify: Answer<'verify'> = async (context, asked) => {
-  const found = await context.work('verify', {
-    book: context.store.path,
-    ...(asked.head === undefined ? {} : { head: asked.head }),
-  });
+  const input = { book: context.store.path, ...(asked.head === undefined ? {} : { head: asked.head }) };
+  const found = await context.board.run(asked.work, (tools) => context.work('verify', input, tools));
   return {
     ok: found.ok,
     entries: found.entries,

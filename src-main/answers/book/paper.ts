@@ -41,7 +41,8 @@ export const bookPaper: Answer<'book-paper'> = async (context, asked) => {
     rows: rows.map((row) => recordRow(row, zone)),
     totals: totalsOf(items, piece),
   };
-  const bytes = await context.render({ paper: 'treatment-record', data });
+  const job = { paper: 'treatment-record', data };
+  const bytes = await context.board.run(asked.work, (tools) => context.render(job, tools));
   return { paper: store.kept.attachments.put(bytes), rows: rows.length, checkCode: head.checkCode };
 };
 

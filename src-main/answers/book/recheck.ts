@@ -1,6 +1,10 @@
+import { setImmediate } from 'node:timers/promises';
+import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import type { WorkTools } from '../../work/board.ts';
+import { cancelled } from '../../work/run.ts';
 import type { Answer, Context } from '../context.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { termsReader } from '../reading/labels.ts';
@@ -11,8 +15,17 @@ import { decideAnew, type GivenRow, standingHolds } from '../treat/decide-anew.t
 
 type Different = { administration: string; shown: string; produce: string; written: string; today: string };
 
-/** Answers `recheck`: decides every standing treatment again by today's rules and labels. Changes nothing. */
-export const recheck: Answer<'recheck'> = (context) => {
+/** So long it decides without a break; the desk answers others in between. */
+const breatheMs = 50;
+
+/**
+ * Answers `recheck`: decides every standing treatment again by today's rules and labels. Changes nothing. It reads
+ * the open book, so it has no thread of its own: it gives way many times a second instead, and can be ended then.
+ */
+export const recheck: Answer<'recheck'> = (context, asked) =>
+  context.board.run(asked.work, (tools) => decideAll(context, tools));
+
+async function decideAll(context: Context, { signal, onProgress }: WorkTools): Promise<Reply<'recheck'>> {
   const tx = context.store.read;
   const stored = termsReader(tx);
   const termsOf = (revision: string): LabelTerms => {
@@ -22,14 +35,27 @@ export const recheck: Answer<'recheck'> = (context) => {
   };
   let checked = 0;
   const different: Different[] = [];
-  for (const row of tx.each<GivenRow>(
-    'SELECT id, seq, subject, at, local, data FROM administration ORDER BY at, seq',
-  )) {
+  const ids = tx.all<{ id: string }>('SELECT id FROM administration ORDER BY at, seq');
+  // At once, so that it can be asked about and ended from its beginning.
+  let rested = Number.NEGATIVE_INFINITY;
+  for (const { id } of ids) {
+    if (performance.now() - rested > breatheMs) {
+      onProgress(checked, ids.length);
+      await setImmediate();
+      if (signal.aborted) throw cancelled();
+      rested = performance.now();
+    }
+    const row = tx.get<GivenRow>(
+      'SELECT id, seq, subject, at, local, data FROM administration WHERE id = ?',
+      id,
+    );
+    // Struck out while the others were looked at: there is nothing to decide.
+    if (row === undefined) continue;
     checked += 1;
     different.push(...recheckOne(context, row, termsOf));
   }
   return { checked, different };
-};
+}
 
 function recheckOne(context: Context, row: GivenRow, termsOf: (revision: string) => LabelTerms): Different[] {
   const tx = context.store.read;

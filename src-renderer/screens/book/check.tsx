@@ -1,29 +1,14 @@
 import './book.css';
 import { type FormEvent, useState } from 'react';
-import type { Ask, CallName, Reply } from '../../../src-shared/calls/all.ts';
-import type { Fault } from '../../../src-shared/refusal.ts';
-import { desk } from '../../desk.ts';
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { useLongWork } from '../../hooks/use-long-work.ts';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Field } from '../../parts/field.tsx';
-import { FaultNotice, Notice } from '../../parts/notice.tsx';
+import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
-
-type Asking<T> = { state: 'idle' | 'busy' } | { state: 'told'; value: T } | { state: 'failed'; fault: Fault };
-
-/** Asks only when told to: both checks go through the whole book. */
-function useAsking<N extends CallName>(name: N) {
-  const [asking, setAsking] = useState<Asking<Reply<N>>>({ state: 'idle' });
-  const ask = async (request: Ask<N>) => {
-    setAsking({ state: 'busy' });
-    const outcome = await desk.call(name, request);
-    setAsking(
-      outcome.ok ? { state: 'told', value: outcome.value } : { state: 'failed', fault: outcome.error },
-    );
-  };
-  return { asking, ask };
-}
+import { Working } from '../../parts/working.tsx';
 
 /** Whether the book is whole, and whether today's rules would decide anything otherwise. */
 export default function CheckScreen() {
@@ -36,14 +21,15 @@ export default function CheckScreen() {
 }
 
 function Whole() {
-  const { asking, ask } = useAsking('verify');
+  const work = useLongWork('verify');
+  const { now, isBusy } = work;
   const [code, setCode] = useState('');
   const send = (event: FormEvent) => {
     event.preventDefault();
     const head = code.trim();
-    if (asking.state !== 'busy') void ask(head === '' ? {} : { head });
+    void work.start(head === '' ? {} : { head });
   };
-  const wrongCode = asking.state === 'failed' && asking.fault.field === 'head' ? asking.fault : undefined;
+  const wrongCode = now.state === 'failed' && now.fault.field === 'head' ? now.fault : undefined;
   return (
     <Section title="Is every entry as it was written?">
       <form className="form" noValidate onSubmit={send}>
@@ -58,15 +44,15 @@ function Whole() {
           error={wrongCode && `${wrongCode.message} ${wrongCode.next ?? ''}`}
         />
         <p className="deeds form-deeds">
-          <Deed submits weight="main" isBusy={asking.state === 'busy'}>
-            {asking.state === 'busy' ? 'Reading every entry…' : 'Check the book'}
+          <Deed submits weight="main" isBusy={isBusy}>
+            {isBusy ? 'Reading every entry…' : 'Check the book'}
           </Deed>
         </p>
       </form>
-      {asking.state === 'failed' && wrongCode === undefined ? <FaultNotice fault={asking.fault} /> : null}
-      {asking.state === 'told' ? (
-        <Notice kind={asking.value.ok ? 'note' : 'stop'} word={asking.value.ok ? 'Sound' : 'Not sound'}>
-          <p className="says">{asking.value.says}</p>
+      {wrongCode === undefined ? <Working work={work} what="Reading every entry" /> : null}
+      {now.state === 'done' ? (
+        <Notice kind={now.value.ok ? 'note' : 'stop'} word={now.value.ok ? 'Sound' : 'Not sound'}>
+          <p className="says">{now.value.says}</p>
         </Notice>
       ) : null}
     </Section>
@@ -74,7 +60,8 @@ function Whole() {
 }
 
 function Rules() {
-  const { asking, ask } = useAsking('recheck');
+  const work = useLongWork('recheck');
+  const { now, isBusy } = work;
   return (
     <Section title="Would today's rules hold anyone for longer or shorter?">
       <p className="lead">
@@ -82,12 +69,12 @@ function Rules() {
         that matters.
       </p>
       <p className="deeds">
-        <Deed isBusy={asking.state === 'busy'} onDo={() => void ask({})}>
-          {asking.state === 'busy' ? 'Deciding every hold again…' : 'Decide every hold again'}
+        <Deed isBusy={isBusy} onDo={() => void work.start({})}>
+          {isBusy ? 'Deciding every hold again…' : 'Decide every hold again'}
         </Deed>
       </p>
-      {asking.state === 'failed' ? <FaultNotice fault={asking.fault} /> : null}
-      {asking.state === 'told' ? <Different told={asking.value} /> : null}
+      <Working work={work} what="Deciding every hold again" />
+      {now.state === 'done' ? <Different told={now.value} /> : null}
     </Section>
   );
 }

@@ -1,27 +1,23 @@
 import './book.css';
 import { type FormEvent, useRef, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
-import type { Fault } from '../../../src-shared/refusal.ts';
-import { desk } from '../../desk.ts';
 import { useCall } from '../../hooks/use-call.ts';
+import { useLongWork } from '../../hooks/use-long-work.ts';
 import { Await } from '../../parts/await.tsx';
 import { DayField, readBackDay } from '../../parts/day-field.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Select } from '../../parts/field.tsx';
-import { FaultNotice, Notice } from '../../parts/notice.tsx';
+import { Notice } from '../../parts/notice.tsx';
 import { Paper } from '../../parts/paper.tsx';
 import { Screen } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
+import { Working } from '../../parts/working.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { lastYear, recordFile } from './record.ts';
 import { localInWords } from './when.ts';
 
 type Farm = Reply<'farm'>;
-type Making =
-  | { state: 'idle' | 'busy' }
-  | { state: 'made'; paper: Reply<'book-paper'>; title: string; saveAs: string }
-  | { state: 'failed'; fault: Fault };
 
 /** Prints the treatment record of a period as a PDF. */
 export default function PaperScreen() {
@@ -53,7 +49,10 @@ function Print({ farm }: { farm: Farm }) {
     holding: usual?.holding ?? '',
     paper: usual?.paper ?? 'a4',
   });
-  const [making, setMaking] = useState<Making>({ state: 'idle' });
+  const work = useLongWork('book-paper');
+  const { now, isBusy } = work;
+  /** Of which days the paper is that stands below: the boxes may say others by then. */
+  const [made, setMade] = useState({ from: '', to: '' });
   const element = useRef<HTMLFormElement>(null);
   useCommand('save', () => element.current?.requestSubmit());
   const field = (name: 'from' | 'to' | 'holding' | 'paper') => ({
@@ -69,28 +68,17 @@ function Print({ farm }: { farm: Farm }) {
         : values.from > values.to
           ? { to: 'This day is before the first one.' }
           : {};
-  const send = async (event: FormEvent) => {
+  const send = (event: FormEvent) => {
     event.preventDefault();
-    if (making.state === 'busy' || Object.keys(wrong).length > 0) return;
-    setMaking({ state: 'busy' });
+    if (isBusy || Object.keys(wrong).length > 0) return;
     const { from, to, holding } = values;
     const paper = values.paper === 'letter' ? 'letter' : 'a4';
-    const outcome = await desk.call('book-paper', { holding, from, to, paper });
-    const title = `Treatment record, ${localInWords(from)} to ${localInWords(to)}`;
-    setMaking(
-      outcome.ok
-        ? { state: 'made', paper: outcome.value, title, saveAs: `${recordFile({ from, to })}.pdf` }
-        : { state: 'failed', fault: outcome.error },
-    );
+    setMade({ from, to });
+    void work.start({ holding, from, to, paper });
   };
   return (
     <>
-      <form
-        ref={element}
-        className="book-filters book-print"
-        noValidate
-        onSubmit={(event) => void send(event)}
-      >
+      <form ref={element} className="book-filters book-print" noValidate onSubmit={send}>
         <DayField {...field('from')} label="From" error={wrong.from} />
         <DayField {...field('to')} label="To" error={wrong.to} />
         {farm.holdings.length < 2 ? null : (
@@ -109,21 +97,25 @@ function Print({ farm }: { farm: Farm }) {
           ]}
         />
         <p className="book-filter-deed">
-          <Deed submits weight="main" isBusy={making.state === 'busy'}>
-            {making.state === 'busy' ? 'Printing…' : 'Make the paper'}
+          <Deed submits weight="main" isBusy={isBusy}>
+            {isBusy ? 'Printing…' : 'Make the paper'}
           </Deed>
         </p>
       </form>
-      {making.state === 'failed' ? <FaultNotice fault={making.fault} /> : null}
-      {making.state === 'made' ? (
+      <Working work={work} what="Printing the treatment record" />
+      {now.state === 'done' ? (
         <>
           <Notice kind="done" word="Made">
             <p>
-              {count(making.paper.rows, 'line', 'lines')}, check code{' '}
-              <strong className="code">{making.paper.checkCode}</strong>.
+              {count(now.value.rows, 'line', 'lines')}, check code{' '}
+              <strong className="code">{now.value.checkCode}</strong>.
             </p>
           </Notice>
-          <Paper hash={making.paper.paper} title={making.title} saveAs={making.saveAs} />
+          <Paper
+            hash={now.value.paper}
+            title={`Treatment record, ${localInWords(made.from)} to ${localInWords(made.to)}`}
+            saveAs={`${recordFile(made)}.pdf`}
+          />
         </>
       ) : null}
     </>

@@ -3,22 +3,25 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { Fault } from '../../../src-shared/refusal.ts';
 import { desk, type ShownPaper } from '../../desk.ts';
 import { somethingWasWritten } from '../../hooks/use-call.ts';
+import { useLongWork } from '../../hooks/use-long-work.ts';
 import { Deed } from '../../parts/deed.tsx';
 import { saveFrom } from '../../parts/download.ts';
 import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
+import { Working } from '../../parts/working.tsx';
 import { backupWords } from './backup-words.ts';
 
-type Making =
+type Taking =
   | { state: 'idle' | 'busy' }
   | { state: 'failed'; fault: Fault }
   | { state: 'made'; made: Reply<'make-backup'>; file: ShownPaper };
 
 /** Makes a backup and hands it to the browser to save. The bytes stay at hand until the screen is left. */
 function useBackup() {
-  const [making, setMaking] = useState<Making>({ state: 'idle' });
+  const work = useLongWork('make-backup');
+  const [taking, setTaking] = useState<Taking>({ state: 'idle' });
   const held = useRef<{ file?: ShownPaper | undefined; isGone: boolean }>({ isGone: false });
   useEffect(() => {
     const here = held.current;
@@ -31,19 +34,20 @@ function useBackup() {
   }, []);
 
   const make = async () => {
-    setMaking({ state: 'busy' });
-    const made = await desk.call('make-backup', {});
-    if (!made.ok) return setMaking({ state: 'failed', fault: made.error });
-    const taken = await desk.paper(made.value.file);
-    if (!taken.ok) return setMaking({ state: 'failed', fault: lost(taken.error) });
+    setTaking({ state: 'idle' });
+    const made = await work.start({});
+    if (made === undefined) return;
+    setTaking({ state: 'busy' });
+    const taken = await desk.paper(made.file);
+    if (!taken.ok) return setTaking({ state: 'failed', fault: lost(taken.error) });
     if (held.current.isGone) return taken.value.release();
     held.current.file?.release();
     held.current.file = taken.value;
-    setMaking({ state: 'made', made: made.value, file: taken.value });
-    saveFrom(taken.value.url, made.value.name);
+    setTaking({ state: 'made', made, file: taken.value });
+    saveFrom(taken.value.url, made.name);
     await somethingWasWritten();
   };
-  return { making, make: () => void make() };
+  return { work, taking, make: () => void make() };
 }
 
 function lost(fault: Fault): Fault {
@@ -53,9 +57,9 @@ function lost(fault: Fault): Fault {
 
 /** When the last backup was made, the deed to make one, where to put it, and how the book is brought back. */
 export function Backup({ farm }: { farm: Reply<'farm'> }) {
-  const { making, make } = useBackup();
+  const { work, taking, make } = useBackup();
   const words = backupWords(farm);
-  const isBusy = making.state === 'busy';
+  const isBusy = work.isBusy || taking.state === 'busy';
   return (
     <Section title="Backup">
       <Sentences>
@@ -81,20 +85,21 @@ export function Backup({ farm }: { farm: Reply<'farm'> }) {
           <code className="code">npm run -s desk -- restore BACKUP</code>
         </Sentence>
       </Sentences>
-      {making.state === 'failed' ? <FaultNotice fault={making.fault} onAgain={make} /> : null}
-      {making.state === 'made' ? (
+      <Working work={work} what="Copying and checking the book" onAgain={make} />
+      {taking.state === 'failed' ? <FaultNotice fault={taking.fault} onAgain={make} /> : null}
+      {taking.state === 'made' ? (
         <Notice
           kind="done"
           word="Made"
           deed={
-            <a className="deed deed-plain" href={making.file.url} download={making.made.name}>
+            <a className="deed deed-plain" href={taking.file.url} download={taking.made.name}>
               Save it again
             </a>
           }
         >
           <p>
-            {making.made.name} holds {count(making.made.entries, 'entry', 'entries')} and was checked. Its
-            check code is <span className="code">{making.made.checkCode}</span>.
+            {taking.made.name} holds {count(taking.made.entries, 'entry', 'entries')} and was checked. Its
+            check code is <span className="code">{taking.made.checkCode}</span>.
           </p>
           <p>See that the file is where you want it before you count on it.</p>
         </Notice>
