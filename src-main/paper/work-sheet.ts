@@ -171,15 +171,19 @@ function numbered(rows: readonly SheetRow[]): ReadonlyMap<string, number> {
   return new Map(shared.map(([text], i) => [text, i + 1]));
 }
 
+/** Longer than this it may break over pages: what is kept together and is taller than a page would vanish. */
+const MOST_TOGETHER = 12;
+
 function legend(numbers: ReadonlyMap<string, number>): Content[] {
   if (numbers.size === 0) return [];
-  return [
+  const stack = [
     heading('Look first'),
     line(
       'The label bars it, and the book cannot say. Look, and tick the number beside each animal; when it is so, leave it out.',
     ),
     ...[...numbers].map(([text, n]) => runs({ text: `${n}  `, bold: true }, text)),
   ];
+  return [{ unbreakable: numbers.size <= MOST_TOGETHER, stack }];
 }
 
 function checksCell(checks: readonly string[], numbers: ReadonlyMap<string, number>): TableCell {
@@ -219,7 +223,7 @@ function whoTable({ rows, medicines }: WorkSheet, isInjected: boolean): Content 
   const layout = {
     ...RULED,
     // Lines between the columns, so that what is written by hand stays with its heading.
-    vLineWidth: (i: number) => (i > 4 ? 0.4 : 0),
+    vLineWidth: (i: number) => (i > 4 && i < heads.length ? 0.4 : 0),
     vLineColor: () => '#888888',
     paddingBottom: () => 6,
   };
