@@ -78,7 +78,7 @@ test('an order of the vet and a prescription are written down by keys alone and 
   await heading(page, 'A prescription');
   await fill(page, /^Number/, 'RX 7');
   // Whichever of day and month the browser puts first.
-  await fill(page, /^Written on/, '05052026');
+  await fill(page, /^Written on/, '5/5/2026');
   await page.getByText('Tuesday 5 May 2026').waitFor();
   await fill(page, /^Medicine/, 'orvan');
   await press(page, 'Enter');
