@@ -19,11 +19,12 @@ export function groupDatesOn(
   subjects: readonly string[],
   zone: string,
 ): Map<string, GroupDates[]> {
+  // CROSS JOIN keeps the order of the tables: from the animal to its groups, and not every group to its members.
   const rows = tx.all<Row>(
     `WITH RECURSIVE wanted(s) AS (SELECT value FROM json_each(?)), ${KIN}
      SELECT kin.subject, g.name, g.dates, max(min(kin.cut, m.until_at)) AS until
-     FROM kin_once AS kin JOIN membership AS m ON m.member = kin.ancestor
-     JOIN flock_group AS g ON g.id = substr(m.subject, 7)
+     FROM kin_once AS kin CROSS JOIN membership AS m ON m.member = kin.ancestor
+     CROSS JOIN flock_group AS g ON g.id = substr(m.subject, 7)
      GROUP BY kin.subject, g.id ORDER BY kin.subject, g.name_key, g.id`,
     JSON.stringify(subjects),
   );
