@@ -8,6 +8,7 @@ import { identityTopic } from './work-out-identity.ts';
 import { labelCheckTopic } from './work-out-label-check.ts';
 import { leakTopic } from './work-out-leak.ts';
 import { madeUpTopic } from './work-out-made-up.ts';
+import { needleTopic } from './work-out-needle.ts';
 import { sampleTopic } from './work-out-sample.ts';
 import { syringeTopic } from './work-out-syringe.ts';
 import type { Topic } from './work-out-topic.ts';
@@ -24,6 +25,7 @@ export const TOPICS: ReadonlyMap<string, Topic> = new Map([
   ['label-check', labelCheckTopic],
   ['leak', leakTopic],
   ['made-up', madeUpTopic],
+  ['needle', needleTopic],
   ['sample', sampleTopic],
   ['syringe', syringeTopic],
   ['weight-tape', weightTapeTopic],

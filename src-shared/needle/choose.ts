@@ -190,18 +190,16 @@ const statedBy = (s: Situation) => statedReasons(s).map(({ rule }) => rule);
 
 /** What guidance would have said against what the label states: the label stands, and it is said. */
 function labelWarnings(choice: Needle, facts: Facts, rules: readonly Rule[]): Warning[] {
+  // A label that only limits the length may leave less than the guidance for muscle asks for.
+  const isCutShort = ({ id }: Limit) => id === 'muscle-shortest' && facts.s.label.mostLengthMm !== undefined;
+  const unbound = { ...facts, s: { ...facts.s, label: {} } };
   return rulesOf(rules, 'limit')
-    .filter((limit) => isOverruled(limit, facts.s))
+    .filter((limit) => isOverruled(limit, facts.s) || isCutShort(limit))
     .flatMap((limit) => {
-      const text = limit.breaks(choice, facts);
-      return text === undefined
-        ? []
-        : [
-            {
-              code: 'label-over-guidance',
-              text: `${printNeedle(choice)} ${text}. The label states it, and the label rules; ask the vet if in doubt.`,
-            },
-          ];
+      const text = limit.breaks(choice, unbound);
+      if (text === undefined) return [];
+      const says = `${printNeedle(choice)} ${text}. The label states it, and the label rules; ask the vet if in doubt.`;
+      return [{ code: 'label-over-guidance', text: says }];
     });
 }
 

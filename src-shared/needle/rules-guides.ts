@@ -12,7 +12,7 @@ const adultMuscle = (s: Situation) => s.route === 'im' && adult(s);
 const ofBand = (band: Band) => (s: Situation) => s.band === band;
 
 /** An age guide of a goat text: the only one by age that was found. */
-const GOATS = 'Dawson 2005 (a text on goats)';
+const GOATS = 'a text on goats, Dawson 2005';
 const MANUAL = 'a small-ruminant manual';
 
 export const GUIDES: readonly Guide[] = [

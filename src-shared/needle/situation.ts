@@ -118,7 +118,7 @@ export function situationOf(ask: NeedleAsk): Situation {
     deeper,
     label: ask.label ?? {},
     house: ask.house ?? {},
-    warnings: lightAdult(ask, band),
+    warnings: lightAdult(ask),
   };
 }
 
@@ -131,12 +131,13 @@ function bandOf({ class: sheep, ageDays, weight }: NeedleAsk): Band {
   return ageDays !== undefined && ageDays > SIX_MONTHS_DAYS ? 'adult' : '4-6-months';
 }
 
-function lightAdult(ask: NeedleAsk, band: Band): Warning[] {
-  if (band !== 'adult' || compare(kilograms(ask.weight), LIGHT_ADULT_KG) >= 0) return [];
+/** A grown sheep that is as light as a lamb is asked about: needle and place of a lamb are others. */
+export function lightAdult(ask: Pick<NeedleAsk, 'class' | 'weight'>): Warning[] {
+  if (isLamb(ask.class) || compare(kilograms(ask.weight), LIGHT_ADULT_KG) >= 0) return [];
   return [
     {
       code: 'light-for-class',
-      text: `${printWeight(ask.weight)} is light for a grown sheep: if it is a lamb, choose lamb, because its needle is thinner and shorter.`,
+      text: `${printWeight(ask.weight)} is light for a grown sheep: if it is a lamb, choose lamb, because its needle is thinner and shorter and its muscle less.`,
     },
   ];
 }

@@ -139,6 +139,7 @@ describe('what is said', () => {
     expect(codes({ gauge: '18' }, { gauge: '16', lengthIn: '1' })).toEqual(['house-set-aside']);
     expect(codes({ lengthIn: '1' }, { lengthIn: '1 1/2' })).toEqual(['house-set-aside']);
     expect(codes({ mostLengthMm: '30' }, { lengthIn: '1 1/2' })).toEqual(['house-set-aside']);
+    expect(codes({ mostLengthMm: '15' })).toEqual(['label-over-guidance']);
   });
 
   test('a label never makes a technique reach deeper than the route', () => {
