@@ -122,7 +122,8 @@ const animalRow = shownSubject.extend({
 /** Whether a produce may be taken now; `until` only when time ends everything that bars it. */
 const verdict = z.strictObject({
   produce: z.enum(['meat', 'milk']),
-  state: z.enum(['clear', 'until', 'no-end', 'not-known']),
+  /** `not-in-milk`: it gives no milk now, and what it was given would hold the milk if it came into milk. */
+  state: z.enum(['clear', 'until', 'no-end', 'not-in-milk', 'not-known']),
   until: z.string().optional(),
   big: z.string(),
   why: z.array(z.string()),
@@ -237,6 +238,8 @@ export const flockCalls = {
     z.strictObject({
       /** The instant the verdicts are about, ISO in UTC. */
       now: z.string(),
+      /** What it may weigh today by its last two weighings: a prediction, said as one, and no weight to dose by. */
+      predicted: z.string().optional(),
       who: animalRow,
       holding: idSchema,
       /** Numbers it had before, as written. */
@@ -274,7 +277,13 @@ export const flockCalls = {
   ),
   weigh: writing(
     'A weight, with how it is known.',
-    { subject: subjectSchema, weight: typed, how: z.enum(WEIGHED_HOW) },
+    {
+      subject: subjectSchema,
+      /** As read off; of a tape it may be left out, and is worked out from girth and length. */
+      weight: typed.optional(),
+      tape: z.strictObject({ girth: typed, length: typed }).optional(),
+      how: z.enum(WEIGHED_HOW),
+    },
     z.strictObject({ weight: z.string(), warnings: z.array(warning) }),
   ),
   lots: reading(

@@ -194,6 +194,8 @@ export const treatCalls = {
         weight: z.string().optional(),
         weighedOn: z.string().optional(),
         weighedHow: z.string().optional(),
+        /** What it may weigh today, said as the prediction it is; the doses are by `weight`. */
+        predicted: z.string().optional(),
       }),
       doses: z.array(
         z.strictObject({

@@ -32,9 +32,9 @@ const dose = (doses: DoseFor['doses'], more: Partial<DoseFor['who']> = {}): Dose
 const lines = [{ line: 'L1' }, { line: 'L2' }];
 
 test('an animal that gets everything as worked out is one call, with its weight', () => {
-  const values = { ...emptyRun(lines), weight: '62' };
+  const values = { ...emptyRun(lines), weight: '62', weightHow: 'scale' };
   expect(sendsOf('s', dose([drench, injection]), values)).toEqual([
-    { session: 's', lines: ['L1', 'L2'], subject: 'animal:1', weight: '62' },
+    { session: 's', lines: ['L1', 'L2'], subject: 'animal:1', weight: '62', weightHow: 'scale' },
   ]);
 });
 
@@ -48,7 +48,7 @@ test('an amount said for one medicine never reaches the other, and the weight is
     side: 'left',
   };
   expect(sendsOf('s', dose([drench, injection]), values)).toEqual([
-    { session: 's', lines: ['L1'], subject: 'animal:1', weight: '62', containers: ['c1'] },
+    { session: 's', lines: ['L1'], subject: 'animal:1', weight: '62', weightHow: 'scale', containers: ['c1'] },
     { session: 's', lines: ['L2'], subject: 'animal:1', site: 'neck', side: 'left', given: '4 mL' },
   ]);
 });

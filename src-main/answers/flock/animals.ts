@@ -1,3 +1,4 @@
+import { parseTape, tapeWeight } from '../../../src-shared/dose/tape.ts';
 import type { Identity } from '../../../src-shared/flock/identity.ts';
 import {
   parseWeight,
@@ -7,6 +8,7 @@ import {
 } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { type Act, type Answers, type Asked, write } from '../context.ts';
+import { optional } from '../optional.ts';
 import {
   cameAt,
   checkedDay,
@@ -225,6 +227,23 @@ function checkKept(weight: Weight): Weight {
   });
 }
 
+/** The weight as it was read off, or by the tape. Refuses (`weight-missing`, `tape-unwanted`) and what the parsers refuse. */
+function weightSaid(asked: Asked<'weigh'>, unit: 'kg' | 'lb' | undefined): Weight {
+  const { tape, weight, how } = asked;
+  if (tape !== undefined && how !== 'tape') {
+    throw new Refusal('tape-unwanted', 'Girth and length belong to a weight by tape.', {
+      field: 'how',
+      next: 'Say that it is by tape, or leave them out.',
+    });
+  }
+  if (tape !== undefined) {
+    // Worked out here, whatever a screen may have shown.
+    return checkKept(tapeWeight(parseTape(tape.girth, 'girth'), parseTape(tape.length, 'length')).weight);
+  }
+  if (weight !== undefined) return checkKept(parseWeight(weight, 'weight', { unit }));
+  throw new Refusal('weight-missing', 'Weight: write what it weighs.', { field: 'weight' });
+}
+
 export const animalAnswers: Answers<'set-animal' | 'weigh'> = {
   'set-animal'(context, asked) {
     return write<'set-animal'>(context, asked, (act) => setAnimal(act, asked));
@@ -234,11 +253,15 @@ export const animalAnswers: Answers<'set-animal' | 'weigh'> = {
     return write<'weigh'>(context, asked, (act) => {
       const row = subjectOfName(act.tx, asked.subject);
       const holding = holdingOfSubject(act.tx, row);
-      const weight = checkKept(parseWeight(asked.weight, 'weight', { unit: holding?.weightUnit }));
+      const weight = weightSaid(asked, holding?.weightUnit);
       const question = weightQuestion(weight, weightOf(row));
       if (question) act.ask(question.code, question.text, 'weight');
       const happened = happenedBy(act, holding, 'start', asked.happened);
-      act.add('weighed', { subject: asked.subject, weight, how: asked.how }, happened);
+      act.add(
+        'weighed',
+        { subject: asked.subject, weight, how: asked.how, ...optional('tape', asked.tape) },
+        happened,
+      );
       return {
         weight: printWeight(weight),
         warnings: question ? [{ code: question.code, text: question.text }] : [],

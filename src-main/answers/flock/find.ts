@@ -6,11 +6,14 @@ import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { printWeight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { searchKey } from '../../../src-shared/search-key.ts';
+import { dayOf, parseInstant } from '../../../src-shared/time/zone.ts';
 import type { Param, Reader } from '../../store/store.ts';
 import type { Answers } from '../context.ts';
+import { optional } from '../optional.ts';
 import { animalRowOf, holdingOfSubject, sayLeft } from '../reading/flock.ts';
+import { predictedWeight } from '../reading/growth.ts';
 import { type HoldRow, holdsOn, treatmentsOn } from '../reading/holds.ts';
-import { sayHold, untilText } from '../reading/say-hold.ts';
+import { heldNothing, NO_WITHDRAWAL, sayHold, untilText } from '../reading/say-hold.ts';
 import { LOT_SELECT, type SubjectRow, subjectOfName, subjectsOf } from '../reading/subjects.ts';
 import { earlierNumbers, verdictsOn, waitsOn } from './standing.ts';
 
@@ -144,7 +147,8 @@ function heldUntil(holds: readonly HoldRow[], zone: string): string {
   const rank = (hold: HoldRow) =>
     hold.state === 'none' ? '0' : hold.until === null ? '2' : `1${hold.until}`;
   const longest = holds.toSorted((a, b) => (rank(a) < rank(b) ? -1 : 1)).at(-1);
-  return longest ? untilText(longest, zone) : 'no period recorded';
+  if (longest === undefined) return 'no period recorded';
+  return longest.state === 'until' && heldNothing(longest) ? NO_WITHDRAWAL : untilText(longest, zone);
 }
 
 export const findAnswers: Answers<'find-subject' | 'animals' | 'subject' | 'lots'> = {
@@ -217,6 +221,10 @@ export const findAnswers: Answers<'find-subject' | 'animals' | 'subject' | 'lots
     );
     return {
       now: context.now(),
+      ...optional(
+        'predicted',
+        predictedWeight(tx, subject, dayOf(parseInstant(context.now(), 'clock'), zone)),
+      ),
       who: animalRowOf(row),
       holding: row.holding,
       before: earlierNumbers(context.store, row),

@@ -49,11 +49,24 @@ export function withEquipment<L extends { equipment?: string | undefined; syring
 }
 type Syringe = { capacity: string; graduation: string };
 
-/** What to say of the gun of a line before a dose is given with it; nothing for a syringe, or when it is in order. */
-export function dueForLine(tx: Reader, line: { equipment?: string | undefined }, today: Day): Warning[] {
+/**
+ * What to say of the gun of a line before a dose is given with it: that it is to be checked, and, into a muscle, that
+ * one cannot draw back with it. Nothing for a syringe, or when it is in order.
+ */
+export function dueForLine(
+  tx: Reader,
+  line: { equipment?: string | undefined },
+  route: string | undefined,
+  today: Day,
+): Warning[] {
   const one = line.equipment === undefined ? undefined : recordOf<Equipment>(tx, 'equipment', line.equipment);
-  const due = one && standingOf(tx, one, today).due;
-  return due ? [due] : [];
+  if (!one) return [];
+  const due = standingOf(tx, one, today).due;
+  const text = `${one.name} cannot draw back: into a muscle one does not see whether it is in a vein.`;
+  return [
+    ...(due ? [due] : []),
+    ...(route === 'intramuscular' && one.drawsBack === false ? [{ code: 'gun-cannot-draw-back', text }] : []),
+  ];
 }
 
 /** What to say of the farm's weighers before doses go by their weights: each that is not checked, or long ago. */

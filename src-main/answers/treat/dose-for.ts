@@ -13,7 +13,9 @@ import type { Day } from '../../../src-shared/time/day.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
 import type { Context } from '../context.ts';
+import { optional } from '../optional.ts';
 import { dueForLine } from '../reading/equipment.ts';
+import { predictedWeight } from '../reading/growth.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts';
 import { lineFor, workedDose } from './core.ts';
@@ -110,12 +112,13 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
     const { terms } = of.revision;
     const units = worked.ok ? baseOf(worked.value.draw) * row.heads : 0;
     const plan = line.source === 'ours' ? shelf.plan(line.medicine, units, when).draws : [];
+    const route = terms.doseLines.find((each) => each.id === line.doseLine)?.route ?? '';
     return {
       line: line.line,
       name: terms.name,
-      route: terms.doseLines.find((each) => each.id === line.doseLine)?.route ?? '',
+      route,
       dose: worked.ok
-        ? withWarnings(shownDose(worked.value, terms.piece), dueForLine(tx, line, today))
+        ? withWarnings(shownDose(worked.value, terms.piece), dueForLine(tx, line, route, today))
         : null,
       ...(worked.ok ? {} : { refused: { code: worked.error.code, text: worked.error.message } }),
       ...(checks.length === 0 ? {} : { checks }),
@@ -125,6 +128,10 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
   return {
     who: {
       ...shownOf(row),
+      ...optional(
+        'predicted',
+        asked.weight === undefined ? predictedWeight(tx, row.subject, today) : undefined,
+      ),
       ...(weight ? { weight: printWeight(weight) } : {}),
       // The day belongs to the weight of the book, not to one that was typed just now.
       ...(weighedOn === null ? {} : { weighedOn }),

@@ -11,12 +11,9 @@ export type LeakedAsk = z.output<typeof leakedAsk>;
 type Leaked = NonNullable<DataOf<'administered'>['leaked']>;
 type Of = { dose: Amount; total: Amount; heads: number; piece: string | undefined };
 
-/** Whether to make good for it is the label's word or the vet's; Foldbook never works out a second dose. */
-const MORE = 'Give more only if the label or the vet allows it.';
-
 /**
  * What ran out again, as the entry keeps it, and the deviation that says how short the animal is. No drops at all is
- * no leak. Refuses what `howShort` refuses, under the field `leaked`.
+ * no leak. Whether to make good for it is the word of the label or the vet: no second dose is worked out. Refuses what `howShort` refuses, under the field `leaked`.
  */
 export function leakOf(
   asked: LeakedAsk,
@@ -52,8 +49,8 @@ function sayShort(short: HowShort, drops: number | undefined, given: Amount, of:
   const whole = of.heads === 1 ? print(given) : `${print(given)} for ${of.heads} head together`;
   const percent = toPlaces(short.shortPercent, 0);
   if (drops === undefined || short.leastPercent === undefined || short.mostPercent === undefined) {
-    return `${print(short.lost)} of ${whole} leaked back: ${percent} % short. ${MORE}`;
+    return `${print(short.lost)} of ${whole} leaked back: ${percent} % short`;
   }
   const range = `${toPlaces(short.leastPercent, 0)} to ${toPlaces(short.mostPercent, 0)} %`;
-  return `${drops} ${drops === 1 ? 'drop' : 'drops'} of ${whole} leaked back: about ${percent} % short, ${range} by how large the drops were. ${MORE}`;
+  return `${drops} ${drops === 1 ? 'drop' : 'drops'} of ${whole} leaked back: about ${percent} % short, ${range} by how large the drops were`;
 }

@@ -204,7 +204,7 @@ export function planSession(
   const today = when.local.slice(0, 10) as Day;
   const planLines = lines.map((line, i) => {
     const shown = shownLine(shelf, line.asked, line, needs[i] ?? 0, when, checksOfAll(checks[i] ?? []));
-    return { ...shown, warnings: [...shown.warnings, ...dueForLine(tx, line.asked, today)] };
+    return { ...shown, warnings: [...shown.warnings, ...dueForLine(tx, line.asked, shown.route, today)] };
   });
   const warnings = [...sessionWarnings(rows, lines.length), ...weighersDue(tx, today)];
   return {

@@ -152,7 +152,7 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
         needs: amount(units),
         draws: plan.draws.map((draw) => shownDraw(draw, terms.piece)),
         ...(plan.short > 0 ? { short: amount(plan.short) } : {}),
-        warnings: session.state === 'open' ? dueForLine(tx, line, today) : [],
+        warnings: session.state === 'open' ? dueForLine(tx, line, doseLine?.route, today) : [],
         ...(line.syringe ? { syringe: line.syringe } : {}),
         ...(line.equipment === undefined ? {} : { equipment: line.equipment }),
       };

@@ -1,4 +1,5 @@
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
+import { leakedOf } from '../treat/leaked-values.ts';
 import { joinLocal } from './when.ts';
 
 type Line = Reply<'treatment'>;
@@ -10,6 +11,8 @@ export type CorrectValues = {
   readonly time: string;
   readonly weight: string;
   readonly given: string;
+  /** Drops or an amount; "0 drops" when nothing did after all. */
+  readonly leaked: string;
   readonly heads: string;
   readonly why: string;
   readonly containers: readonly string[];
@@ -25,6 +28,7 @@ export function valuesOf(line: Line): CorrectValues {
     time: line.local.slice(11, 16),
     weight: line.weight ?? '',
     given: now?.dose ?? '',
+    leaked: line.leaked?.replace(/, booked as .*$/, '') ?? '',
     heads: String(now?.heads ?? 1),
     why: now?.reason ?? '',
     containers: [...new Set(line.draws.map((draw) => draw.container))],
@@ -38,12 +42,14 @@ type Change = Omit<Ask<'preview-correction'>, 'administration'>;
 export function changesOf(before: CorrectValues, now: CorrectValues): Change {
   const heads = Number(now.heads);
   const local = joinLocal(now.day, now.time);
+  const leaked = leakedOf(now.leaked);
   const differs = (name: 'subject' | 'weight' | 'given' | 'why') =>
     now[name].trim() !== '' && now[name].trim() !== before[name];
   return {
     ...(differs('subject') ? { subject: now.subject } : {}),
     ...(differs('weight') ? { weight: now.weight.trim() } : {}),
     ...(differs('given') ? { given: now.given.trim() } : {}),
+    ...(leaked !== undefined && now.leaked.trim() !== before.leaked ? { leaked } : {}),
     ...(differs('why') ? { why: now.why.trim() } : {}),
     ...(now.heads !== before.heads && Number.isInteger(heads) && heads > 0 ? { heads } : {}),
     ...(now.day !== '' && local !== joinLocal(before.day, before.time) ? { local } : {}),

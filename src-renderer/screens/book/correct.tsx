@@ -15,6 +15,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { go, useParams } from '../../router.tsx';
+import { LEAKED_HINT } from '../treat/leaked-values.ts';
 import { changesOf, valuesOf } from './correct-values.ts';
 import { heldLabel } from './record.ts';
 import { Told, useHeadingAgain } from './told.tsx';
@@ -85,6 +86,13 @@ function CorrectForm({ line, onWritten }: { line: Line; onWritten: (written: Wri
           label={isLot ? 'Given to each head' : 'Given'}
           size={12}
           hint="What really went in, with its unit."
+        />
+        <Field
+          {...form.text('leaked')}
+          label="Leaked back"
+          size={12}
+          hint={`${LEAKED_HINT} 0 drops when nothing did after all.`}
+          optional
         />
         {isLot ? <Field {...form.text('heads')} label="Heads" size={6} inputMode="numeric" /> : null}
         <Bottles line={line} field={form.list('containers')} />

@@ -7,14 +7,18 @@ import { Notice } from '../../parts/notice.tsx';
 import { Result, Working } from '../../parts/result.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { sayWeighed } from '../../parts/weight-values.ts';
 import { useLocation, useParams } from '../../router.tsx';
 import {
   correctionWords,
   doseWords,
+  endWords,
   entryOfQuery,
   heldLabel,
   heldWords,
+  isOver,
   lineQuery,
+  noWithdrawal,
   routeWords,
 } from './record.ts';
 import { instantInWords, localInWords } from './when.ts';
@@ -31,18 +35,35 @@ export default function TreatmentScreen() {
   const farm = useCall('farm', {});
   return (
     <Await call={farm} what="Reading the farm">
-      {({ holdings }) => (
+      {({ holdings, clock }) => (
         <Await call={call} what="Opening the line">
-          {(line) => <Opened line={line} milks={holdings.some((holding) => holding.milk)} />}
+          {(line) => (
+            <Opened
+              line={line}
+              milks={holdings.some((holding) => holding.milk)}
+              today={clock.state === 'believed' ? clock.today : undefined}
+            />
+          )}
         </Await>
       )}
     </Await>
   );
 }
 
-function Opened({ line, milks }: { line: Treatment; milks: boolean }) {
+function Opened({
+  line,
+  milks,
+  today,
+}: {
+  line: Treatment;
+  milks: boolean;
+  /** Absent while the date is in doubt: nothing is then called over. */
+  today: string | undefined;
+}) {
   const now = line.versions.at(-1);
   if (now === undefined) return null;
+  const until = endWords(now.period, now.until, now.local);
+  const isPast = line.stands && !until.startsWith(noWithdrawal) && isOver(now, today, line.zone);
   return (
     <Screen
       title={`${now.product} into ${now.shown}`}
@@ -56,8 +77,8 @@ function Opened({ line, milks }: { line: Treatment; milks: boolean }) {
         </Notice>
       )}
       <Result
-        label={heldLabel(now.until, line.stands)}
-        big={now.until === '' ? 'not held' : now.until}
+        label={isPast ? 'Meat withdrawal, over since' : heldLabel(until, line.stands)}
+        big={until}
         working={line.working}
       >
         <p>{sentenceOf(line, now)}</p>
@@ -101,7 +122,7 @@ function sentenceOf(line: Treatment, now: Version): string {
   const weight =
     line.weight === undefined
       ? ''
-      : ` for ${line.weight}${line.weightHow === undefined ? '' : ` (${line.weightHow.replaceAll('-', ' ')})`}`;
+      : ` for ${line.weight}${line.weightHow === undefined ? '' : ` (${sayWeighed(line.weightHow)})`}`;
   const head = now.heads > 1 ? `${now.dose} a head for ${now.heads} head, ${now.quantity} in all,` : now.dose;
   const places = [line.side, line.site].filter((part) => part !== undefined).join(' ');
   const how = [
@@ -109,10 +130,12 @@ function sentenceOf(line: Treatment, now: Version): string {
     places === '' ? '' : `at ${places}`,
     line.sites.length > 1 ? `in ${line.sites.length} places (${line.sites.join(' + ')})` : '',
     line.needle === undefined ? '' : `needle ${line.needle}`,
+    line.equipment === undefined ? '' : `with ${line.equipment}`,
   ].filter((part) => part !== '');
   const planned = line.planned === undefined ? '' : ` Planned was ${line.planned}.`;
+  const leaked = line.leaked === undefined ? '' : ` Leaked back: ${line.leaked}.`;
   const course = line.course === undefined ? '' : ` Dose ${line.course.n} of ${line.course.of}.`;
-  return `${head}${weight}, ${how.join(', ')}, for ${now.reason}. Given by ${now.givenBy}. Class then: ${now.class.replaceAll('-', ' ')}.${planned}${course}`;
+  return `${head}${weight}, ${how.join(', ')}, for ${now.reason}. Given by ${now.givenBy}. Class then: ${now.class.replaceAll('-', ' ')}.${planned}${leaked}${course}`;
 }
 
 function Holds({ line, milks }: { line: Treatment; milks: boolean }) {
@@ -120,7 +143,7 @@ function Holds({ line, milks }: { line: Treatment; milks: boolean }) {
   const shown = line.holds.filter((hold) => milks || hold.produce !== 'milk' || hold.state !== 'dormant');
   if (shown.length === 0) return null;
   return (
-    <Section title={line.stands ? 'What it holds' : 'What it held'}>
+    <Section title={line.stands ? 'Withdrawal' : 'Withdrawal before it was struck out'}>
       <Sentences>
         {shown.map((hold) => (
           <Sentence
@@ -145,13 +168,14 @@ function Drawn({ line, now }: { line: Treatment; now: Version }) {
             key={`${draw.container} ${draw.amount} ${draw.lost ?? ''}`}
             margin={`Batch ${draw.batch}`}
             small={[
+              draw.leaked === undefined ? '' : `${draw.leaked} of what was drawn leaked back.`,
               draw.lost === undefined ? '' : `With it ${draw.lost} was lost.`,
               `${draw.left} is in it now.`,
               now.expiry === '' ? '' : `Expiry ${now.expiry}.`,
             ].join(' ')}
             deed={
               <DeedLink to="cabinet/container/:container" params={{ container: draw.container }}>
-                Look at it
+                Open the container
               </DeedLink>
             }
           >
@@ -188,7 +212,7 @@ function Versions({ line }: { line: Treatment }) {
       <Sentences>
         {line.versions.map((row, n) => {
           const words = correctionWords(row, line.zone);
-          const said = `${row.shown}, ${localInWords(row.local)}: ${doseWords(row)}. Meat ${heldWords(row.until)}.`;
+          const said = `${row.shown}, ${localInWords(row.local)}: ${doseWords(row)}. Meat: ${heldWords(endWords(row.period, row.until, row.local))}.`;
           return (
             <Sentence
               key={row.correction?.recorded ?? 'stands'}

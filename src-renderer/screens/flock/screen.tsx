@@ -7,6 +7,7 @@ import { type Column, List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
+import { sayWeighed } from '../../parts/weight-values.ts';
 import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { Box } from './box.tsx';
@@ -96,7 +97,10 @@ const columns: readonly Column<AnimalRow>[] = [
     key: 'weighed',
     head: 'Weighed',
     text: (row) => row.weighedOn ?? '',
-    show: (row) => sayLocal((row.weighedOn ?? '').slice(0, 10)),
+    show: (row) =>
+      row.weighedOn === undefined
+        ? ''
+        : `${sayLocal(row.weighedOn.slice(0, 10))}${row.weighedHow === undefined ? '' : `, ${sayWeighed(row.weighedHow)}`}`,
   },
 ];
 

@@ -2,8 +2,9 @@ import { DeedLink } from '../../parts/deed.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { sayWeighed } from '../../parts/weight-values.ts';
 import { go } from '../../router.tsx';
-import { type SubjectPage, sayLocal, sayWeighed } from './words.ts';
+import { type SubjectPage, sayLocal } from './words.ts';
 
 type Treatment = SubjectPage['treatments'][number];
 type Weighing = SubjectPage['weighings'][number] & { key: string };
@@ -13,7 +14,7 @@ const treatmentColumns: readonly Column<Treatment>[] = [
   { key: 'product', head: 'Medicine', text: (row) => row.product },
   { key: 'quantity', head: 'Given', text: (row) => row.quantity, isNumber: true },
   { key: 'reason', head: 'Why', text: (row) => row.reason },
-  { key: 'until', head: 'Meat held until', text: (row) => row.until },
+  { key: 'until', head: 'Meat withdrawal until', text: (row) => row.until },
 ];
 
 /** What was given to it, or to a lot while it was in there. Enter opens one, where it can be corrected. */
@@ -52,6 +53,7 @@ export function Weighings({ page }: { page: SubjectPage }) {
   );
   return (
     <Section title="Weights">
+      {page.predicted === undefined ? null : <p className="hint">{page.predicted}</p>}
       <List
         rows={page.weighings.map((row, n) => ({ ...row, key: `${n} ${row.local}` }))}
         columns={weighingColumns}
@@ -109,7 +111,7 @@ export function Groups({ page }: { page: SubjectPage }) {
             key={one.group}
             deed={
               <DeedLink to="flock/group/:group" params={{ group: one.group }}>
-                Open it
+                Open the group
               </DeedLink>
             }
           >

@@ -2,6 +2,7 @@ import { type ReactNode, useRef } from 'react';
 import { type CommandId, commandOf } from '../../../src-shared/commands.ts';
 import { Timeline } from '../../drawings/timeline.tsx';
 import { useCall } from '../../hooks/use-call.ts';
+import { useWeightKnown } from '../../hooks/use-weight-known.ts';
 import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Keys } from '../../parts/keys.tsx';
@@ -27,8 +28,13 @@ export default function SubjectScreen() {
 
 function Page({ page }: { page: SubjectPage }) {
   const { who } = page;
+  const sayKnown = useWeightKnown();
   return (
-    <Screen title={who.shown} lead={sayWho(page)} deeds={who.present ? <Deeds page={page} /> : undefined}>
+    <Screen
+      title={who.shown}
+      lead={sayWho(page, sayKnown)}
+      deeds={who.present ? <Deeds page={page} /> : undefined}
+    >
       {who.present ? null : <Gone page={page} />}
       {page.verdicts.map((verdict) => (
         <Result key={verdict.produce} label={labelOf(verdict)} big={verdict.big} working={verdict.working}>
@@ -50,7 +56,7 @@ function Page({ page }: { page: SubjectPage }) {
 
 function labelOf({ produce, state }: SubjectPage['verdicts'][number]): string {
   const name = produceWord(produce);
-  if (state === 'until') return `${name} is held until`;
+  if (state === 'until') return `${name} withdrawal until`;
   if (state === 'no-end') return `${name} is held, and time alone does not end it`;
   return name;
 }
@@ -115,7 +121,7 @@ function Deeds({ page }: { page: SubjectPage }) {
         {isLot ? 'Count again or change' : 'Change or retag'}
       </HereDeed>
       <HereDeed id="depart-this" target={{ to: 'flock/depart', query: { subject } }}>
-        {isLot ? 'Some left' : 'It left'}
+        {isLot ? 'Some sold, died or moved' : 'Sold, died or moved'}
       </HereDeed>
     </>
   );
@@ -157,8 +163,12 @@ function Waits({ page }: { page: SubjectPage }) {
 
 /** All holds on a line of time, those that ended too. Organic and export clocks stand apart by their words. */
 function Holds({ page }: { page: SubjectPage }) {
+  // A farm that takes no milk is not told of milk; a hold that began and ended at once never held.
+  const milks = page.verdicts.some((verdict) => verdict.produce === 'milk');
   const rows = page.holds
     .filter((hold) => hold.state !== 'none' && hold.from !== undefined)
+    .filter((hold) => milks || hold.produce !== 'milk')
+    .filter((hold) => !hold.text.includes('no withdrawal (0 days)'))
     .map((hold, n) => ({
       key: `${n} ${hold.source} ${hold.produce} ${hold.market} ${hold.clock}`,
       label: [
@@ -173,9 +183,23 @@ function Holds({ page }: { page: SubjectPage }) {
       text: hold.text.replace(/^[A-Z][a-z ]*? (?=held|clear)|^[A-Z][a-z ]*: /, ''),
     }));
   if (rows.length === 0) return null;
+  const isPast = ({ until }: { until?: string | undefined }) =>
+    until !== undefined && Date.parse(until) <= Date.parse(page.now);
+  const past = rows.filter(isPast);
+  const running = rows.filter((row) => !isPast(row));
   return (
-    <Section title="Holds">
-      <Timeline rows={rows} now={page.now} label="Holds" />
+    <Section title="Withdrawal">
+      {running.length === 0 ? (
+        <p className="hint">No withdrawal is running.</p>
+      ) : (
+        <Timeline rows={running} now={page.now} label="Running" />
+      )}
+      {past.length === 0 ? null : (
+        <details className="past">
+          <summary>Past, {past.length.toLocaleString('en-GB')}</summary>
+          <Timeline rows={past.toReversed()} now={page.now} label="Past" />
+        </details>
+      )}
     </Section>
   );
 }

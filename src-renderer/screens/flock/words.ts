@@ -1,6 +1,5 @@
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { DEPARTED_HOW } from '../../../src-shared/entries/departed.ts';
-import { WEIGHED_HOW } from '../../../src-shared/entries/weighed.ts';
 import { CLASSES, type SheepClass } from '../../../src-shared/label/terms.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import { parseDay, printDay } from '../../../src-shared/time/day.ts';
@@ -42,31 +41,6 @@ export const sexOptions: readonly (ChoiceOption & { value: Sex | '' })[] = [
 /** The sex with this code, or undefined for none. */
 export function sexOf(code: string): Sex | undefined {
   return sexOptions.map((one) => one.value).find((one) => one === code) || undefined;
-}
-
-const weighedWords: Readonly<Record<(typeof WEIGHED_HOW)[number], string>> = {
-  crate: 'in the crate',
-  scale: 'on a scale',
-  tape: 'by tape',
-  eye: 'by eye',
-};
-
-/** "by tape". */
-export function sayWeighed(how: string): string {
-  const known = WEIGHED_HOW.find((one) => one === how);
-  return known === undefined ? how : weighedWords[known];
-}
-
-export const weighedOptions: readonly ChoiceOption[] = [
-  { value: 'scale', label: 'On a scale' },
-  { value: 'crate', label: 'In the crate' },
-  { value: 'tape', label: 'By tape', hint: 'an estimate' },
-  { value: 'eye', label: 'By eye', hint: 'a guess; the dose will say that it stands on one' },
-];
-
-/** How a weight is known, or undefined while none is chosen. */
-export function weighedOf(code: string): (typeof WEIGHED_HOW)[number] | undefined {
-  return WEIGHED_HOW.find((one) => one === code);
 }
 
 export const leftOptions: readonly ChoiceOption[] = [
@@ -115,7 +89,12 @@ export function sayLocal(local: string): string {
 }
 
 /** Who it is in one line: "Ewe, female, born 25 Mar 2021. 62.5 kg on 14 Feb 2026." */
-export function sayWho(page: Pick<SubjectPage, 'who' | 'left' | 'cameOn' | 'origin'>): string {
+export function sayWho(
+  page: Pick<SubjectPage, 'who' | 'left' | 'cameOn' | 'origin'>,
+  /** How a weight is said where it is known what day it is: how and how long ago. */
+  sayKnown: (of: { weight: string; weighedOn?: string | undefined }) => string = ({ weight, weighedOn }) =>
+    `${weight}${weighedOn === undefined ? '' : ` on ${sayLocal(weighedOn)}`}`,
+): string {
   const { who } = page;
   const isLot = who.subject.startsWith('lot:');
   const says = [
@@ -130,7 +109,7 @@ export function sayWho(page: Pick<SubjectPage, 'who' | 'left' | 'cameOn' | 'orig
   const weight =
     who.weight === undefined
       ? ' No weight is on record.'
-      : ` ${who.weight}${isLot ? ' a head' : ''}${who.weighedOn === undefined ? '' : ` on ${sayLocal(who.weighedOn)}`}.`;
+      : ` ${sayKnown({ ...who, weight: `${who.weight}${isLot ? ' a head' : ''}` })}.`;
   return `${upperFirst(says.join(', '))}.${weight}`;
 }
 

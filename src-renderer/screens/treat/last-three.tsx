@@ -9,11 +9,13 @@ import { Question } from '../../parts/question.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { type LastOne, lastOnes, type Treated, untilOf } from './last-ones.ts';
+import { Leaked } from './leaked.tsx';
 import type { DoseFor } from './sends.ts';
 
 /** The last three stay in sight, with until when they are held; the newest can be taken back. */
 export function LastThree({ rows, pending }: { rows: readonly Treated[]; pending: DoseFor | undefined }) {
   const [asked, setAsked] = useState<LastOne | undefined>(undefined);
+  const [leaked, setLeaked] = useState<LastOne | undefined>(undefined);
   const ones = lastOnes(rows);
   const newest = ones[0];
   useCommand('take-back-last', () => {
@@ -35,13 +37,18 @@ export function LastThree({ rows, pending }: { rows: readonly Treated[]; pending
               key={one.rows[0]?.administration}
               margin={one.time === '' ? 'Written' : `Given ${one.time}`}
               deed={
-                n === 0 && pending === undefined ? (
-                  <span className="command-deed">
-                    <Deed weight="grave" onDo={() => setAsked(one)}>
-                      {command.name}
-                    </Deed>
-                    <Keys shortcut={command.shortcut ?? ''} />
-                  </span>
+                pending === undefined ? (
+                  <>
+                    <Deed onDo={() => setLeaked(one)}>It leaked</Deed>
+                    {n === 0 ? (
+                      <span className="command-deed">
+                        <Deed weight="grave" onDo={() => setAsked(one)}>
+                          {command.name}
+                        </Deed>
+                        <Keys shortcut={command.shortcut ?? ''} />
+                      </span>
+                    ) : null}
+                  </>
                 ) : undefined
               }
             >
@@ -52,6 +59,7 @@ export function LastThree({ rows, pending }: { rows: readonly Treated[]; pending
           ))}
         </Sentences>
       </div>
+      {leaked === undefined ? null : <Leaked one={leaked} onLeave={() => setLeaked(undefined)} />}
       {asked === undefined ? null : (
         <TakeBack
           one={asked}

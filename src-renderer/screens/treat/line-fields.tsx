@@ -4,7 +4,7 @@ import type { Problem, TextProps } from '../../hooks/use-form.ts';
 import { Choice, Field, Select } from '../../parts/field.tsx';
 import { MedicinePicker } from '../../parts/medicine-picker.tsx';
 import type { PlanLine } from './plan-values.ts';
-import { OTHER_SYRINGE, sourceOptions, syringeOptions } from './words.ts';
+import { OTHER_SYRINGE, ownChoice, sourceOptions, syringeOptions } from './words.ts';
 
 /** One medicine: which, by which dose line, from where, why, with which syringe. */
 export function LineFields({
@@ -22,6 +22,7 @@ export function LineFields({
   const medicine = useCall('medicine', line.medicine === '' ? null : { medicine: line.medicine });
   const terms =
     line.medicine !== '' && medicine.state === 'ready' ? medicine.value.revisions.at(-1)?.terms : undefined;
+  const own = useOwnSyringes();
   const error = (field: string) => problems.find((problem) => problem.field === `${name}-${field}`)?.message;
   const text = (field: keyof PlanLine): TextProps => ({
     name: `${name}-${field}`,
@@ -87,7 +88,7 @@ export function LineFields({
           <Select
             {...text('syringe')}
             label={terms.doseLines.some((one) => one.route === 'oral') ? 'Syringe or drench gun' : 'Syringe'}
-            options={syringeOptions}
+            options={[...syringeOptions.slice(0, 1), ...own, ...syringeOptions.slice(1)]}
           />
           {line.syringe !== OTHER_SYRINGE ? null : (
             <>
@@ -99,6 +100,24 @@ export function LineFields({
       )}
     </>
   );
+}
+
+/** The farm's own guns and syringes, guns first: with one of them it is known when it must be checked. */
+function useOwnSyringes(): { value: string; label: string }[] {
+  const call = useCall('equipment', {});
+  if (call.state !== 'ready') return [];
+  return call.value.equipment
+    .toSorted((a, b) => Number(b.what === 'gun') - Number(a.what === 'gun'))
+    .flatMap(({ equipment, name, active, capacity, graduation }) =>
+      active && capacity !== undefined && graduation !== undefined
+        ? [
+            {
+              value: ownChoice({ equipment, capacity, graduation }),
+              label: `${name}: ${capacity}, a mark every ${graduation}`,
+            },
+          ]
+        : [],
+    );
 }
 
 /** The vet's instruction and the prescription it is given by, where there are any for this medicine. */

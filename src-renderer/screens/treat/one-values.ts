@@ -4,6 +4,8 @@ import { parsePeriod } from '../../../src-shared/quantity/period.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import { addDays, type Day, parseDay } from '../../../src-shared/time/day.ts';
 import type { Problem } from '../../hooks/use-form.ts';
+import { weighedHowOf } from '../../parts/weight-values.ts';
+import { leakedOf } from './leaked-values.ts';
 import { lineAsk, linesOf } from './plan-values.ts';
 import { sideOf } from './words.ts';
 
@@ -15,6 +17,9 @@ export type OneValues = {
   heads: string;
   weight: string;
   weightHow: string;
+  girth: string;
+  length: string;
+  leaked: string;
   given: string;
   bottle: string;
   site: string;
@@ -57,8 +62,6 @@ export function courseDays(
   return Array.from({ length: repeats.doses }, (_, n) => addDays(start.value, (hours / 24) * n));
 }
 
-const hows = ['crate', 'scale', 'tape', 'eye'] as const;
-
 /** What is missing before it can be written. */
 export function oneProblems(values: OneValues): Problem[] {
   const line = linesOf(values.lines)[0];
@@ -96,7 +99,8 @@ export function oneSend(values: OneValues): Omit<Ask<'treat'>, 'request' | 'by' 
   const [line] = linesOf(values.lines);
   if (line === undefined) throw new Error('oneSend without a medicine');
   const side = sideOf(values.side);
-  const weightHow = hows.find((how) => how === values.weightHow);
+  const weightHow = weighedHowOf(values.weightHow);
+  const leaked = leakedOf(values.leaked);
   const days = values.days.map((day) => day.trim()).filter((day) => day !== '');
   return {
     single: lineAsk(line),
@@ -107,7 +111,8 @@ export function oneSend(values: OneValues): Omit<Ask<'treat'>, 'request' | 'by' 
     ...said('needle', values.needle),
     ...said('givenBy', values.givenBy),
     ...(values.heads.trim() === '' ? {} : { heads: Number(values.heads) }),
-    ...(values.weight.trim() === '' || weightHow === undefined ? {} : { weightHow }),
+    ...(values.weight.trim() === '' ? {} : { weightHow }),
+    ...(leaked === undefined ? {} : { leaked }),
     ...(values.bottle === '' ? {} : { containers: [values.bottle] }),
     ...(side === undefined ? {} : { side }),
     ...(values.when === 'earlier' ? { happened: values.at } : {}),

@@ -5,6 +5,7 @@ import { parseWeight } from '../../../src-shared/quantity/weight.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { type FormState, useForm } from '../../hooks/use-form.ts';
+import { useWeightKnown } from '../../hooks/use-weight-known.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
 import { Await } from '../../parts/await.tsx';
@@ -17,13 +18,15 @@ import { Result } from '../../parts/result.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
+import { WeightHow } from '../../parts/weight-how.tsx';
 import { go, useLocation } from '../../router.tsx';
 import { CourseFields } from './course-fields.tsx';
 import { DoseShown } from './dose-shown.tsx';
+import { LEAKED_HINT } from './leaked-values.ts';
 import { LineFields } from './line-fields.tsx';
 import { doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend } from './one-values.ts';
 import { emptyLine, lineAsk, linesOf, type PlanLine, syringeSaid } from './plan-values.ts';
-import { isInjected, printDayOf, sideOptions, sites } from './words.ts';
+import { isInjected, sideOptions, sites } from './words.ts';
 
 type Subject = Reply<'subject'>;
 
@@ -109,6 +112,9 @@ function OneForm({
     heads: '',
     weight: '',
     weightHow: 'scale',
+    girth: '',
+    length: '',
+    leaked: '',
     given: '',
     bottle: '',
     site: '',
@@ -175,6 +181,7 @@ function OneForm({
 function Rest({ form, about, onOther }: { form: FormState<OneValues>; about: Subject; onOther: () => void }) {
   const { values } = form;
   const { who } = about;
+  const sayKnown = useWeightKnown();
   const line = linesOf(values.lines)[0] ?? emptyLine;
   const medicine = useCall('medicine', line.medicine === '' ? null : { medicine: line.medicine });
   const terms =
@@ -203,11 +210,17 @@ function Rest({ form, about, onOther }: { form: FormState<OneValues>; about: Sub
           hint={
             who.weight === undefined
               ? 'With kg or lb.'
-              : `Left empty it is ${who.weight}${who.weighedOn === undefined ? '' : `, weighed ${printDayOf(who.weighedOn)}`}.`
+              : `Left empty it is ${sayKnown({ ...who, weight: who.weight })}.${about.predicted === undefined ? '' : ` ${about.predicted}`}`
           }
           size={8}
           inputMode="decimal"
           optional
+        />
+        <WeightHow
+          how={form.text('weightHow')}
+          girth={form.text('girth')}
+          length={form.text('length')}
+          onTape={(tape, weight) => form.set({ ...tape, weight })}
         />
         {who.heads > 1 ? (
           <Field
@@ -230,6 +243,7 @@ function Rest({ form, about, onOther }: { form: FormState<OneValues>; about: Sub
           size={10}
           optional
         />
+        <Field {...form.text('leaked')} label="Leaked back" hint={LEAKED_HINT} size={10} optional />
         {line.source === 'ours' && line.medicine !== '' ? (
           <Bottle form={form} medicine={line.medicine} />
         ) : null}

@@ -4,6 +4,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import type { FormState } from '../../hooks/use-form.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
 import { Field, Select } from '../../parts/field.tsx';
+import { LEAKED_HINT } from './leaked-values.ts';
 import type { DoseFor, LineDose } from './sends.ts';
 import { isInjected, sideOptions, sites } from './words.ts';
 
@@ -88,6 +89,13 @@ function LineOtherwise({
             ? 'With its unit, as in 3.2 mL.'
             : `With its unit, as in 3.2 mL. Worked out: ${line.dose.draw.text}.`
         }
+        size={10}
+        optional
+      />
+      <Field
+        {...form.text(`leaked.${line.line}`)}
+        label={`Leaked back${of}`}
+        hint={LEAKED_HINT}
         size={10}
         optional
       />

@@ -1,11 +1,12 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { Called } from '../../hooks/use-call.ts';
+import { useWeightKnown } from '../../hooks/use-weight-known.ts';
 import { List } from '../../parts/list.tsx';
 import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
-import { printDayOf, routeInWords } from './words.ts';
+import { routeInWords } from './words.ts';
 
 type Plan = Reply<'plan-session'>;
 
@@ -21,6 +22,7 @@ export function PlanShown({ plan, isAsked }: { plan: Called<Plan>; isAsked: bool
 
 function Planned({ plan }: { plan: Plan }) {
   const { rows, leftOut, lines, warnings } = plan;
+  const sayKnown = useWeightKnown();
   const heads = rows.reduce((sum, row) => sum + row.heads, 0);
   const unweighed = leftOut.filter((one) => one.why.code === 'weight-missing').length;
   return (
@@ -74,10 +76,7 @@ function Planned({ plan }: { plan: Plan }) {
           {
             key: 'weight',
             head: 'Weight',
-            text: (row) =>
-              row.weight === undefined
-                ? ''
-                : `${row.weight}${row.weighedOn === undefined ? '' : `, ${printDayOf(row.weighedOn)}`}`,
+            text: (row) => (row.weight === undefined ? '' : sayKnown({ ...row, weight: row.weight })),
           },
           ...lines.map((line, n) => ({
             key: `dose${n}`,

@@ -2,7 +2,7 @@ import type { Ask } from '../../../src-shared/calls/all.ts';
 import { parseAmount } from '../../../src-shared/quantity/amount.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import type { Problem } from '../../hooks/use-form.ts';
-import { OTHER_SYRINGE, sourceOf, syringeOf } from './words.ts';
+import { OTHER_SYRINGE, ownOf, sourceOf, syringeOf } from './words.ts';
 
 type LineAsk = Ask<'plan-session'>['lines'][number];
 
@@ -103,7 +103,8 @@ export function syringeSaid(line: PlanLine): { capacity: string; graduation: str
 
 /** A line as the desk takes it. The reason does not change a plan, so a plan may be shown before it is written. */
 export function lineAsk(line: PlanLine, reason = line.reason): LineAsk {
-  const syringe = syringeSaid(line);
+  const own = ownOf(line.syringe);
+  const syringe = own === undefined ? syringeSaid(line) : undefined;
   const source = sourceOf(line.source);
   return {
     medicine: line.medicine,
@@ -111,6 +112,8 @@ export function lineAsk(line: PlanLine, reason = line.reason): LineAsk {
     reason,
     ...(line.doseLine === '' ? {} : { doseLine: line.doseLine }),
     ...(syringe === undefined ? {} : { syringe }),
+    // The desk fills in what it holds and its marks.
+    ...(own === undefined ? {} : { equipment: own.equipment }),
     ...(source === 'ours' || line.batch.trim() === '' ? {} : { batch: line.batch }),
     ...(line.instruction === '' ? {} : { instruction: line.instruction }),
     ...(line.prescription === '' ? {} : { prescription: line.prescription }),

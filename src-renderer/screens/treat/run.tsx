@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useId, useRef } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { commandOf } from '../../../src-shared/commands.ts';
 import { useCall } from '../../hooks/use-call.ts';
+import { useWeightKnown } from '../../hooks/use-weight-known.ts';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Field, FormScope } from '../../parts/field.tsx';
 import { Keys } from '../../parts/keys.tsx';
@@ -10,17 +11,19 @@ import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Question } from '../../parts/question.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
+import { WeightHow } from '../../parts/weight-how.tsx';
+import { weighedHowOf } from '../../parts/weight-values.ts';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { doCommand, useCommand } from '../../shell/commands.ts';
 import { DoseShown } from './dose-shown.tsx';
+import { GunsDue } from './guns-due.tsx';
 import { LastThree } from './last-three.tsx';
 import { Otherwise } from './otherwise.tsx';
 import { ReadBox } from './read-box.tsx';
 import type { DoseFor } from './sends.ts';
 import { useOtherwise } from './use-otherwise.ts';
 import { type Asking, type Run, useRun } from './use-run.ts';
-import { printDayOf } from './words.ts';
 
 type Session = Reply<'session'>;
 
@@ -92,6 +95,7 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
           }}
         >
           {run.trouble === undefined ? null : <FaultNotice fault={run.trouble} />}
+          {stage.at === 'who' ? <GunsDue lines={session.lines} /> : null}
           {!isReady ? (
             <p className="awaited" role="status">
               Looking for what was half typed…
@@ -110,6 +114,14 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
   );
 }
 
+/** How the weight that was typed just now is known. */
+const NOW_BY = {
+  scale: 'weighed now',
+  crate: 'weighed now in the crate',
+  tape: 'by tape now, an estimate',
+  eye: 'by eye now',
+} as const;
+
 /** One animal: who it is, what it weighs, what it gets. */
 function Animal({
   run,
@@ -124,6 +136,7 @@ function Animal({
 }) {
   const { form, stage } = run;
   const { who } = dose;
+  const sayKnown = useWeightKnown();
   const isWeighing = stage.at === 'weight';
   const typed = (form.values.weight ?? '').trim();
   const command = commandOf('given-otherwise');
@@ -157,8 +170,8 @@ function Animal({
           {who.weight === undefined
             ? 'No weight'
             : typed === ''
-              ? `${who.weight}, the last weight${who.weighedOn === undefined ? '' : `, ${printDayOf(who.weighedOn)}`}`
-              : `${who.weight}, weighed now`}
+              ? `${sayKnown({ ...who, weight: who.weight })}: the last weight`
+              : `${who.weight}, ${NOW_BY[weighedHowOf(form.values.weightHow ?? '')]}`}
           {form.values.heads === '' || who.heads === 1 ? '' : `, ${form.values.heads} of ${who.heads} head`}
         </p>
       )}
@@ -210,18 +223,28 @@ function Weight({ run, dose }: { run: Run; dose: DoseFor }) {
   const farm = useCall('farm', {});
   const unit = farm.state === 'ready' ? farm.value.holdings[0]?.weightUnit : undefined;
   const { who } = dose;
+  const sayKnown = useWeightKnown();
   const last =
     who.weight === undefined
       ? 'No weight is in the book.'
-      : `Enter keeps ${who.weight}${who.weighedOn === undefined ? '' : `, weighed ${printDayOf(who.weighedOn)}`}.`;
+      : `Enter keeps ${sayKnown({ ...who, weight: who.weight })}.`;
+  const { form } = run;
   return (
-    <Field
-      {...run.form.text('weight')}
-      label={`Weight${unit === undefined ? '' : `, ${unit}`}`}
-      size={8}
-      inputMode="decimal"
-      hint={last}
-    />
+    <>
+      <Field
+        {...form.text('weight')}
+        label={`Weight${unit === undefined ? '' : `, ${unit}`}`}
+        size={8}
+        inputMode="decimal"
+        hint={who.predicted === undefined ? last : `${last} ${who.predicted}`}
+      />
+      <WeightHow
+        how={form.text('weightHow')}
+        girth={form.text('girth')}
+        length={form.text('length')}
+        onTape={(tape, weight) => form.set({ ...tape, weight })}
+      />
+    </>
   );
 }
 

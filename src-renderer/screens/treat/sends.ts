@@ -1,4 +1,6 @@
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
+import { weighedHowOf } from '../../parts/weight-values.ts';
+import { leakedOf } from './leaked-values.ts';
 import { isInjected, sideOf } from './words.ts';
 
 export type DoseFor = Reply<'dose-for'>;
@@ -8,7 +10,7 @@ export type TreatAsk = Omit<Ask<'treat'>, 'request' | 'by' | 'confirmed'>;
 /** What was typed for one animal, and what goes on from one to the next (site, side, needle, who gives it). */
 export type RunValues = Readonly<Record<string, string>>;
 
-const perLine = ['given', 'bottle', 'lost', 'lostWhy'] as const;
+const perLine = ['given', 'bottle', 'leaked', 'lost', 'lostWhy'] as const;
 
 /** The fields of the race, empty. One set of the fields about what was different for each medicine. */
 export function emptyRun(lines: readonly { line: string }[]): Record<string, string> {
@@ -16,6 +18,9 @@ export function emptyRun(lines: readonly { line: string }[]): Record<string, str
     read: '',
     subject: '',
     weight: '',
+    weightHow: 'scale',
+    girth: '',
+    length: '',
     heads: '',
     site: '',
     side: '',
@@ -28,7 +33,7 @@ export function emptyRun(lines: readonly { line: string }[]): Record<string, str
 
 /** The fields after one animal: what goes on from one to the next stays, the rest is empty. */
 export function afterOne(values: RunValues): Record<string, string> {
-  const kept = ['site', 'side', 'needle', 'givenBy'];
+  const kept = ['site', 'side', 'needle', 'givenBy', 'weightHow'];
   return Object.fromEntries(
     Object.entries(values).map(([name, value]) => [name, kept.includes(name) ? value : '']),
   );
@@ -67,7 +72,7 @@ export function sendsOf(session: string, dose: DoseFor, values: RunValues): read
       lines: part.map((each) => each.line),
       subject,
       ...(heads > 1 && counted !== '' ? { heads: Number(counted) } : {}),
-      ...(isFirst && weight !== '' ? { weight } : {}),
+      ...(isFirst && weight !== '' ? { weight, weightHow: weighedHowOf(said(values, 'weightHow')) } : {}),
       ...(givenBy === '' ? {} : { givenBy }),
       ...(isNeedle && site !== '' ? { site } : {}),
       ...(isNeedle && side !== undefined ? { side } : {}),
@@ -81,10 +86,12 @@ export function sendsOf(session: string, dose: DoseFor, values: RunValues): read
     const given = said(values, `given.${line}`);
     const bottle = said(values, `bottle.${line}`);
     const lost = said(values, `lost.${line}`);
+    const leaked = leakedOf(said(values, `leaked.${line}`));
     return {
       ...about([each], n === 0),
       ...(given === '' ? {} : { given }),
       ...(bottle === '' ? {} : { containers: [bottle] }),
+      ...(leaked === undefined ? {} : { leaked }),
       ...(lost === '' ? {} : { lost: { amount: lost, why: said(values, `lostWhy.${line}`) || 'Spilt' } }),
     };
   });

@@ -198,6 +198,9 @@ export function useRun(id: string, session: Session): Run {
     if (heads !== '' && !(/^\d{1,7}$/.test(heads) && Number(heads) >= 1 && Number(heads) <= dose.who.heads)) {
       return show([{ field: 'heads', message: `Write a whole number from 1 to ${dose.who.heads}.` }]);
     }
+    if (weight === '' && values.weightHow === 'tape' && `${values.girth}${values.length}`.trim() !== '') {
+      return show([{ field: 'weight', message: 'The tape gives no weight yet: write girth and length.' }]);
+    }
     if (weight === '') return setStage({ at: 'dose', dose });
     turn.current += 1;
     const mine = turn.current;

@@ -63,8 +63,26 @@ export const syringeOptions = [
   { value: OTHER_SYRINGE, label: 'Another syringe or gun' },
 ];
 
+/** The farm's own syringe or gun as a choice: "id | 30 mL | 0.5 mL". */
+export function ownChoice(one: { equipment: string; capacity: string; graduation: string }): string {
+  return [one.equipment, one.capacity, one.graduation].join(OWN);
+}
+const OWN = ' | ';
+
+/** The farm's own syringe or gun behind a choice, or nothing. */
+export function ownOf(
+  choice: string,
+): { equipment: string; capacity: string; graduation: string } | undefined {
+  const [equipment, capacity, graduation] = choice.split(OWN);
+  return equipment === undefined || capacity === undefined || graduation === undefined
+    ? undefined
+    : { equipment, capacity, graduation };
+}
+
 /** The syringe behind a choice, or nothing. */
 export function syringeOf(choice: string): { capacity: string; graduation: string } | undefined {
+  const own = ownOf(choice);
+  if (own !== undefined) return { capacity: own.capacity, graduation: own.graduation };
   return usualSyringes.find(({ capacity, graduation }) => choice === `${capacity} / ${graduation}`);
 }
 
