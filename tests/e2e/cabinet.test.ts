@@ -224,8 +224,11 @@ test('a banded label of boluses says what each weight gets and where there is no
   await choose(page, 'The label says', 'Zero: it may be taken at once');
   await send(page);
   await heading(page, 'Tessel bolus: once more');
-  await fill(page, 'Up to 25 kg', '1 bolus');
-  await fill(page, 'Up to 60 kg', '2 boluses');
+  await fill(page, 'Table, line 1: up to', '25 kg');
+  await fill(page, 'Table, line 1: dose', '1 bolus');
+  await fill(page, 'Table, line 2: up to', '60 kg');
+  await fill(page, 'Table, line 2: dose', '2 boluses');
+  await fill(page, 'Meat period', 'zero');
   await send(page);
   await heading(page, 'Tessel bolus');
   await said(page, 'Meat: zero. It may be taken at once.');

@@ -69,7 +69,7 @@ export function correctionOf(
     );
     if (rows.length === 0) continue;
     anew.push({ source: `administration:${row.id}`, subject: row.subject, at: row.at, holds });
-    moved.push(...rows);
+    moved.push(...rows.filter(isSeen));
   }
   for (const one of possiblyUnder(store, tx, revision)) {
     const { session, source, subject, at } = one;
@@ -83,7 +83,7 @@ export function correctionOf(
     const rows = movedRows(tx, said, one.standing, holds);
     if (rows.length === 0) continue;
     anew.push({ source, subject, at, holds });
-    moved.push(...rows);
+    moved.push(...rows.filter(isSeen));
   }
   const reopened = reopenedOf(store, tx, medicine, revision, terms);
   return {
@@ -143,6 +143,9 @@ function same(a: HoldDecision | undefined, b: HoldDecision | undefined): boolean
     (key) => a[key] === b[key],
   );
 }
+
+/** A row that reads the same on both sides is decided anew, but there is nothing in it to show. */
+const isSeen = (row: Moved) => row.from !== row.to;
 
 function movedRows(
   tx: Reader,

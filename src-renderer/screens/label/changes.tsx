@@ -18,7 +18,7 @@ export function Changes({
   const lines = [...new Set(doses.map((one) => one.line))];
   return (
     <Section title={title}>
-      {differences.length === 0 ? <p className="label-none">{none}</p> : <LabelSays says={differences} />}
+      {differences.length === 0 ? <p className="label-none">{none}</p> : <Differences texts={differences} />}
       {lines.map((line) => (
         <div key={line} className="label-samples">
           <p className="field-label">{line}</p>
@@ -37,6 +37,21 @@ export function Changes({
         </div>
       ))}
     </Section>
+  );
+}
+
+/** What it was and what it is now stand beneath one another, so that the eye can go from one to the other. */
+function Differences({ texts }: { texts: readonly string[] }) {
+  return (
+    <ul className="label-says">
+      {texts.map((text) => (
+        <li key={text}>
+          {text.split(/ (?=Now: )/).map((part) => (
+            <p key={part}>{part}</p>
+          ))}
+        </li>
+      ))}
+    </ul>
   );
 }
 

@@ -57,17 +57,17 @@ function Correct({ medicine, revision }: { medicine: Reply<'medicine'>; revision
   const write = useWrite('set-label', () => {
     void label.form.drop().then(toMedicine);
   });
-  const why = label.draft.why.trim();
+  const isDraft = revision.state === 'draft';
+  const typed = label.draft.why.trim();
+  // To confirm a draft nothing needs to have been wrong.
+  const why = typed === '' && isDraft ? 'typed a second time from the insert' : typed;
   const toLabel = () => {
     write.next();
     setStep({ at: 'label' });
   };
   // A draft is confirmed by typing all of it again; of a confirmed label only what changes.
   const againOf = (terms: LabelTerms) =>
-    changedAgain(
-      revision.state === 'draft' ? { ...terms, doseLines: [], actives: [], periods: [] } : revision.terms,
-      terms,
-    );
+    changedAgain(isDraft ? { ...terms, doseLines: [], actives: [], periods: [] } : revision.terms, terms);
 
   if (step.at === 'again') {
     return (
@@ -130,6 +130,7 @@ function Correct({ medicine, revision }: { medicine: Reply<'medicine'>; revision
             hint="As in “meat period typed as 8 d, the insert says 28 d”."
             lines={2}
             size={44}
+            optional={isDraft}
           />
         </Section>
       </LabelFields>

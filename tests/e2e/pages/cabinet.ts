@@ -73,13 +73,24 @@ async function writeDose(hands: Hands, line: DoseLine): Promise<void> {
 async function writeAgain(hands: Hands, terms: Terms): Promise<void> {
   for (const { rate } of terms.doseLines) {
     if (rate.style === 'rate') await hands.fill('Rate', rate.text);
-    else for (const band of rate.bands) await hands.fill(`Up to ${band.upTo}`, band.dose);
+    else {
+      if (rate.from !== undefined) await hands.fill('Table: from', rate.from);
+      for (const [n, band] of rate.bands.entries()) {
+        await hands.fill(`Table, line ${n + 1}: up to`, band.upTo);
+        await hands.fill(`Table, line ${n + 1}: dose`, band.dose);
+      }
+      if (rate.furtherStep !== undefined) {
+        await hands.fill('Table: for each further', rate.furtherStep.each);
+        await hands.fill('Table: so much more', rate.furtherStep.dose);
+      }
+    }
   }
   for (const active of terms.actives ?? []) {
     if (active.strength !== undefined) await hands.fill(`Strength of ${active.substance}`, active.strength);
   }
-  const meat = terms.periods?.find((row) => row.produce === 'meat')?.value;
-  if (meat !== undefined) await hands.fill('Meat period', meat);
+  const meat = terms.periods?.find((row) => row.produce === 'meat');
+  const period = meat?.says === 'zero' ? 'zero' : meat?.value;
+  if (period !== undefined) await hands.fill('Meat period', period);
 }
 
 type Delivery = {
