@@ -12,6 +12,12 @@ export type TimelineRow = {
 };
 
 const dayMs = 86_400_000;
+const withYear = new Intl.DateTimeFormat('en-GB', {
+  timeZone: 'UTC',
+  day: 'numeric',
+  month: 'short',
+  year: 'numeric',
+});
 const monthDay = new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', day: 'numeric', month: 'short' });
 
 /**
@@ -26,13 +32,18 @@ export function Timeline({ rows, now, label }: { rows: readonly TimelineRow[]; n
   const last = Math.max(nowMs + 7 * dayMs, ...untils);
   const end = last + (last - first) * 0.06;
   const x = (ms: number) => 1000 * shareOf(ms - first, end - first);
+  // Over a winter "1 Feb" alone could be either year.
+  const mark = new Date(first).getUTCFullYear() === new Date(end).getUTCFullYear() ? monthDay : withYear;
   const percent = (ms: number) => `${x(ms) / 10}%`;
   return (
     <div className="timeline">
+      <span className="timeline-now" style={{ left: percent(nowMs) }} aria-hidden="true">
+        now
+      </span>
       <div className="timeline-scale" aria-hidden="true">
-        {dayMarks(first, end).map((ms) => (
+        {dayMarks(first, end, mark === withYear ? 5 : 6).map((ms) => (
           <span key={ms} style={{ left: percent(ms) }}>
-            {monthDay.format(ms)}
+            {mark.format(ms)}
           </span>
         ))}
       </div>
@@ -61,9 +72,6 @@ export function Timeline({ rows, now, label }: { rows: readonly TimelineRow[]; n
           );
         })}
       </ul>
-      <span className="timeline-now" style={{ left: percent(nowMs) }} aria-hidden="true">
-        now
-      </span>
     </div>
   );
 }

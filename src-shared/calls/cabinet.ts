@@ -41,6 +41,8 @@ export const containerSchema = z.strictObject({
   /** The last day it may be used, in words, and the first local time it may not. */
   useBy: z.string(),
   unusableFrom: localSchema,
+  /** The local day or time it came in or was made up. */
+  came: localSchema.optional(),
   store: z.string().optional(),
   supplier: z.string().optional(),
   /** What the medicine calls one piece, where it is counted in pieces. */

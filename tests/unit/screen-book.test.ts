@@ -3,11 +3,13 @@ import { changesOf, valuesOf } from '../../src-renderer/screens/book/correct-val
 import {
   correctionWords,
   doseWords,
+  endWords,
   entryOfQuery,
   heldLabel,
   heldWords,
   isOver,
   lastYear,
+  milkWords,
   placed,
   recordColumns,
   untilOrder,
@@ -99,9 +101,31 @@ test('a hold reads as a sentence whatever ends it', () => {
   expect(heldWords('not stated: never clears by time')).toBe('held, period not stated: never clears by time');
   expect(heldWords('clear')).toBe('not held');
   expect(heldWords('')).toBe('not held');
-  expect(heldLabel('21 Mar 2026, 00:00', true)).toBe('Meat held until');
-  expect(heldLabel('for life', true)).toBe('Meat held');
-  expect(heldLabel('21 Mar 2026, 00:00', false)).toBe('Meat was held until');
+  expect(heldLabel('21 Mar 2026, 00:00', true)).toBe('Meat withdrawal until');
+  expect(heldLabel('for life', true)).toBe('Meat withdrawal');
+  expect(heldLabel('21 Mar 2026, 00:00', false)).toBe('Meat withdrawal was until');
+});
+
+test('a period of no days has no date, unless a margin of the farm made it end later', () => {
+  const dose = '2026-03-05T09:30';
+  expect(endWords('zero', '5 Mar 2026, 09:30', dose)).toBe('no withdrawal (0 days)');
+  expect(endWords('zero', '5 Mar 2026, 09:30; for export 9 Mar 2026, 09:30', dose)).toBe(
+    'no withdrawal (0 days); for export 9 Mar 2026, 09:30',
+  );
+  expect(endWords('zero', '7 Mar 2026, 09:30', dose)).toBe('7 Mar 2026, 09:30');
+  expect(endWords('28 d', '5 Mar 2026, 09:30', dose)).toBe('5 Mar 2026, 09:30');
+  // A dose of which only the day is known holds to the end of that day.
+  expect(endWords('zero', '6 Mar 2026, 00:00', '2026-03-05')).toBe('6 Mar 2026, 00:00');
+  expect(endWords('not stated', 'not stated: never clears by time', dose)).toBe(
+    'not stated: never clears by time',
+  );
+  expect(endWords('', '', dose)).toBe('not held');
+  expect(heldLabel('no withdrawal (0 days)', true)).toBe('Meat');
+  expect(heldWords('no withdrawal (0 days)')).toBe('no withdrawal (0 days)');
+  expect(milkWords(row({ milkUntil: 'not in milk; else for life', milkPeriod: '84 h' }))).toBe('not in milk');
+  expect(milkWords(row({ milkUntil: '5 Mar 2026, 09:30', milkPeriod: 'zero', local: dose }))).toBe(
+    'no withdrawal (0 days)',
+  );
 });
 
 test('a row says the dose a head and in all only where there are several heads', () => {
@@ -120,10 +144,10 @@ test('a row says the dose a head and in all only where there are several heads',
 
 test('the saved file has milk only where milk is taken', () => {
   const heads = (milks: boolean) => recordColumns('Europe/London', milks).map((column) => column.head);
-  expect(heads(false)).not.toContain('Milk held until');
-  expect(heads(true)).toContain('Milk held until');
+  expect(heads(false)).not.toContain('Milk withdrawal until');
+  expect(heads(true)).toContain('Milk withdrawal until');
   expect(heads(false)).toEqual(
-    expect.arrayContaining(['Batch', 'Expiry', 'Meat held until', 'Why corrected']),
+    expect.arrayContaining(['Batch', 'Expiry', 'Meat withdrawal until', 'Why corrected']),
   );
 });
 

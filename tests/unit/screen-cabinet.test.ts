@@ -138,6 +138,36 @@ describe('what Order says', () => {
     expect(until('2026-07-01T10:00')).toEqual([]);
     expect(until('2026-07-02')).toEqual([]);
   });
+  test('of several the earliest real date is said, never the end of the time looked ahead', () => {
+    const near = (more: Partial<Container>) => bottle({ state: 'sealed', left: ml(100), ...more });
+    const two = [
+      near({ container: 'c2', label: 'B5-1', unusableFrom: '2026-06-20', useBy: '19 Jun 2026' }),
+      near({ unusableFrom: '2026-05-09', useBy: '8 May 2026' }),
+    ];
+    const [line] = orderLines([drench()], two, today);
+    expect(line?.text).toBe('2 containers of Calverol drench must be used soon, the first by 8 May 2026.');
+    expect(line?.small).toBe('B4-1: 100 mL, use by 8 May 2026; B5-1: 100 mL, use by 19 Jun 2026.');
+    const same = two.map((one) => ({ ...one, unusableFrom: '2026-05-09', useBy: '8 May 2026' }));
+    expect(lines(drench(), same)[0]).toBe(
+      'use: 2 containers of Calverol drench must be used soon, all by 8 May 2026.',
+    );
+  });
+  test('what to order says what came last time, by the day it came and not by its expiry', () => {
+    const low = [
+      bottle({
+        left: ml(10),
+        came: '2026-02-01T10:00',
+        batchId: 'b2',
+        received: ml(500),
+        supplier: 'Moor Stores',
+      }),
+      bottle({ container: 'c2', left: ml(10), came: '2026-02-01T10:00', batchId: 'b2', received: ml(500) }),
+      bottle({ container: 'c3', left: ml(0), state: 'empty', came: '2026-01-04', batchId: 'b1' }),
+    ];
+    const [line] = orderLines([drench({ prescription: 'general-sale' })], low.toReversed(), today);
+    expect(line?.small).toBe('Last time 2 × 500 mL came, on 1 Feb 2026. On general sale.');
+    expect(line?.supplier).toBe('Moor Stores');
+  });
   test('a quarter of a pack is low, a microlitre more is not', () => {
     const left = (microlitres: number) =>
       lines(drench({ usable: 'that' }), [

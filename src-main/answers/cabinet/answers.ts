@@ -63,6 +63,7 @@ function shower(tx: Reader, now: string): (row: StockRow) => Shown {
       useBy: printUseBy(row.unusable_from),
       unusableFrom: row.unusable_from,
       ...(row.opened === null ? {} : { opened: printLocal(row.opened) }),
+      ...(row.since_local === null ? {} : { came: row.since_local }),
       ...(row.store === null ? {} : { store: row.store }),
       ...(batch?.supplier === undefined ? {} : { supplier: batch.supplier }),
       ...(piece === undefined ? {} : { piece }),

@@ -11,7 +11,7 @@ import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
 
 type Verdict = {
   produce: 'meat' | 'milk';
-  state: 'clear' | 'until' | 'no-end' | 'not-known';
+  state: 'clear' | 'until' | 'no-end' | 'not-in-milk' | 'not-known';
   until?: string;
   big: string;
   why: string[];
@@ -47,6 +47,10 @@ export function verdictsOn(
             working,
           };
     }
+    // Milk that nobody takes has no date to wait for: what is said is what would follow if it came into milk.
+    if (barring.every((hold) => hold.state === 'dormant')) {
+      return { produce, state: 'not-in-milk', big: 'Not in milk', why: wakingTo(barring, zone), working };
+    }
     const until = clearsAt(barring);
     if (until === undefined) {
       const isForLife = barring.some((hold) => hold.state === 'life');
@@ -61,6 +65,20 @@ export function verdictsOn(
       working,
     };
   });
+}
+
+/** One line for each medicine or cause: the one that would hold longest if the animal came into milk. */
+function wakingTo(sleeping: readonly HoldRow[], zone: string): string[] {
+  const longest = new Map<string, HoldRow>();
+  for (const hold of sleeping) {
+    const key = hold.product ?? hold.source;
+    const before = longest.get(key);
+    // Without an end it lasts longer than any date.
+    if (before === undefined || (hold.until ?? '9') > (before.until ?? '9')) longest.set(key, hold);
+  }
+  return [...longest.values()].map(
+    (hold) => `${sayHold(hold, zone).text.replace(/^Milk: not in milk; if/, 'If')}.`,
+  );
 }
 
 function sayClear(holds: readonly HoldRow[], produce: string): string {

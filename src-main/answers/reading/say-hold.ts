@@ -26,6 +26,14 @@ const EVENT: Readonly<Record<string, string>> = {
   resolved: 'it is resolved',
 };
 
+/** What is said of a period of no days that ended where it began: nothing was ever held by it. */
+export const NO_WITHDRAWAL = 'no withdrawal (0 days)';
+
+/** Whether a hold stands for a period of zero that ended at the dose itself. With a margin it ends later and holds. */
+export function heldNothing(hold: Pick<HoldRow, 'until' | 'period' | 'from_at'>): boolean {
+  return hold.until !== null && hold.until <= hold.from_at && /^0 [dh]$/.test(hold.period ?? '');
+}
+
 /** What ends a hold, in words: a date and time, an event, or that nothing does. */
 export function untilText(hold: Pick<HoldRow, 'state' | 'until' | 'event'>, zone: string): string {
   if (hold.state === 'none') return 'clear';
@@ -46,17 +54,21 @@ export function sayHold(row: HoldRow, zone: string) {
   const awake = row.state === 'dormant' ? (decision.wakes ?? 'unknown') : row.state;
   const until = untilText({ ...row, state: awake }, zone);
   const held =
-    awake === 'none'
-      ? `clear (${why})`
-      : awake === 'unknown'
-        ? `held; no period is stated, so time alone never clears it (${why})`
-        : awake === 'until'
-          ? `held until ${until} (${why}${row.period ? `, ${row.period}` : ''})`
-          : `held ${until} (${why})`;
+    awake === 'until' && heldNothing(row)
+      ? `${NO_WITHDRAWAL} (${why})`
+      : awake === 'none'
+        ? `clear (${why})`
+        : awake === 'unknown'
+          ? `held; no period is stated, so time alone never clears it (${why})`
+          : awake === 'until'
+            ? `held until ${until} (${why}${row.period ? `, ${row.period}` : ''})`
+            : `held ${until} (${why})`;
   const sentence =
     row.state === 'dormant'
       ? `${produce}: not in milk; if it comes into milk, ${held}`
-      : `${produce} ${held}`;
+      : awake === 'until' && heldNothing(row)
+        ? `${produce}: ${held}`
+        : `${produce} ${held}`;
   return {
     produce: row.produce,
     market: row.market,

@@ -1,6 +1,6 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { Column } from '../../parts/list-rows.ts';
-import { instantInWords, localAt } from './when.ts';
+import { instantInWords, localAt, localInWords } from './when.ts';
 
 export type BookRow = Reply<'book'>['rows'][number];
 
@@ -44,13 +44,13 @@ export function recordColumns(zone: string, milks: boolean): readonly Column<Lin
   });
   const milk = [
     column('milkPeriod', 'Milk period', (row) => row.milkPeriod),
-    column('milkUntil', 'Milk held until', (row) => row.milkUntil),
+    column('milkUntil', 'Milk withdrawal until', (row) => row.milkUntil),
   ];
   return [
     column('when', 'Given', (row) => row.local.replace('T', ' ')),
     column('who', 'Animal or lot', (row) => row.shown),
     column('class', 'Class', (row) => row.class),
-    column('heads', 'Heads', (row) => String(row.heads)),
+    column('heads', 'Head', (row) => String(row.heads)),
     column('product', 'Medicine', (row) => row.product),
     column('batch', 'Batch', (row) => row.batch),
     column('expiry', 'Expiry', (row) => row.expiry),
@@ -61,7 +61,7 @@ export function recordColumns(zone: string, milks: boolean): readonly Column<Lin
     column('givenBy', 'Given by', (row) => row.givenBy),
     column('source', 'Not from our own stock', (row) => row.source),
     column('period', 'Meat period', (row) => row.period),
-    column('until', 'Meat held until', (row) => row.until),
+    column('until', 'Meat withdrawal until', (row) => row.until),
     ...(milks ? milk : []),
     column('deviations', 'Not as the label says', (row) => row.deviations.join('; ')),
     column('state', 'State', (row) => stateWords[row.state]),
@@ -96,15 +96,37 @@ export function correctionWords(row: BookRow, zone: string): string | undefined 
 /** How a hold reads after a noun: "held until 3 Mar 2026, 00:00", "held for life", "not held". */
 export function heldWords(until: string): string {
   if (until === '' || until === 'clear') return 'not held';
+  if (until.startsWith(noWithdrawal)) return until;
   if (/^\d/.test(until)) return `held until ${until}`;
   return until.startsWith('not stated') ? `held, period ${until}` : `held ${until}`;
 }
 
+/** What is said of a period of no days that ended where it began. */
+export const noWithdrawal = 'no withdrawal (0 days)';
+
+/**
+ * The end of a period in words. A period of zero that ended with the dose itself never held anything, so it has no
+ * date; one with a margin of the farm's own did, and keeps its date.
+ */
+export function endWords(period: string, until: string, local: string): string {
+  const [home = '', ...abroad] = until.split('; for export ');
+  if (home === '' || home === 'clear') return until === '' ? 'not held' : until;
+  if (period !== 'zero' || home !== localInWords(local)) return until;
+  return [noWithdrawal, ...abroad].join('; for export ');
+}
+
+/** The milk of a row of the list; what would follow if she came into milk stands on the page of the line. */
+export function milkWords(row: Pick<BookRow, 'milkPeriod' | 'milkUntil' | 'local'>): string {
+  if (row.milkUntil.startsWith('not in milk')) return 'not in milk';
+  return endWords(row.milkPeriod, row.milkUntil, row.local);
+}
+
 /** The words over a date or a reason that is set large. */
 export function heldLabel(until: string, isNow: boolean): string {
-  const is = isNow ? 'Meat' : 'Meat was';
-  if (until === '' || until === 'clear') return is;
-  return /^\d/.test(until) ? `${is} held until` : `${is} held`;
+  const is = isNow ? 'Meat' : 'Meat, before';
+  if (until === '' || until === 'clear' || until.startsWith(noWithdrawal)) return is;
+  const withdrawal = isNow ? 'Meat withdrawal' : 'Meat withdrawal was';
+  return /^\d/.test(until) ? `${withdrawal} until` : withdrawal;
 }
 
 /**

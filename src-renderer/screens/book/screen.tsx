@@ -14,10 +14,13 @@ import { go, useLocation } from '../../router.tsx';
 import {
   correctionWords,
   doseWords,
+  endWords,
   isOver,
   type Line,
   lastYear,
   lineQuery,
+  milkWords,
+  noWithdrawal,
   placed,
   type Range,
   recordColumns,
@@ -41,10 +44,10 @@ export default function BookScreen() {
   return (
     <Screen
       title="Book"
-      lead="What went into whom, and until when it is held. Nothing is rubbed out: what was wrong stays, struck through, beside what took its place."
+      lead="Every treatment with its withdrawal. Nothing is rubbed out: what was wrong stays, struck through, beside what took its place."
       deeds={
         <>
-          <CommandDeed id="book-paper" />
+          <CommandDeed id="book-paper" weight="main" />
           <CommandDeed id="entries" />
           <CommandDeed id="check-book" />
         </>
@@ -214,7 +217,7 @@ function shownColumns(zone: string, milks: boolean, today: string | undefined): 
     },
     {
       key: 'who',
-      head: 'Into whom',
+      head: 'Animal or lot',
       text: (row) => `${row.shown} ${whoWords(row)}`,
       order: (row) => row.shown,
       share: 1.5,
@@ -246,21 +249,26 @@ function shownColumns(zone: string, milks: boolean, today: string | undefined): 
     },
     {
       key: 'until',
-      head: milks ? 'Held until (meat, milk)' : 'Meat held until',
-      text: (row) => `${row.until}${milks ? ` ${row.milkUntil}` : ''}`,
+      head: milks ? 'Withdrawal until (meat, milk)' : 'Meat withdrawal until',
+      text: (row) => `${endWords(row.period, row.until, row.local)}${milks ? ` ${milkWords(row)}` : ''}`,
       order: untilOrder,
       share: 1.8,
       show: (row) => (
         <Struck row={row}>
           <span className={isOver(row, today, zone) ? 'record-until record-over' : 'record-until'}>
-            {row.until === '' ? 'not held' : row.until}
+            {endWords(row.period, row.until, row.local)}
           </span>
-          {isOver(row, today, zone) ? <small>over</small> : null}
-          {milks ? <small>Milk: {row.milkUntil === '' ? 'not held' : row.milkUntil}</small> : null}
+          {isOver(row, today, zone) && !heldNothing(row) ? <small>over</small> : null}
+          {milks ? <small>Milk: {milkWords(row)}</small> : null}
         </Struck>
       ),
     },
   ];
+}
+
+/** Nothing that was never held is over. */
+function heldNothing(row: Line): boolean {
+  return endWords(row.period, row.until, row.local).startsWith(noWithdrawal);
 }
 
 function Correction({ row, zone }: { row: Line; zone: string }) {

@@ -2,7 +2,7 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import { lastUsableDay } from '../../../src-shared/stock/use-by.ts';
 import { addDays, type Day, lastDayOfMonth, printDay } from '../../../src-shared/time/day.ts';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 
 type Medicine = Reply<'medicines'>['medicines'][number];
 type Container = Reply<'cabinet'>['containers'][number];
@@ -72,7 +72,9 @@ export function nearEnd(today: string): Day {
 
 function toUseFirst(medicine: Medicine, own: readonly Container[], today: string): OrderLine[] {
   const end = nearEnd(today);
-  const near = own.filter((one) => mayUse(one) && lastUsableDay(one.unusableFrom) <= end);
+  const near = own
+    .filter((one) => mayUse(one) && lastUsableDay(one.unusableFrom) <= end)
+    .toSorted((a, b) => (a.unusableFrom < b.unusableFrom ? -1 : a.unusableFrom > b.unusableFrom ? 1 : 0));
   const [first] = near;
   if (first === undefined) return [];
   return [
@@ -84,8 +86,9 @@ function toUseFirst(medicine: Medicine, own: readonly Container[], today: string
       text:
         near.length === 1
           ? `${first.left.text} of ${medicine.name} must be used by ${first.useBy}: use it first.`
-          : `${count(near.length, 'container', 'containers')} of ${medicine.name} must be used by ${printDay(end)}: use them first.`,
-      small: near.map((one) => `${one.label}: ${one.left.text}, use by ${one.useBy}`).join('; '),
+          : `${count(near.length, 'container', 'containers')} of ${medicine.name} must be used soon, ${near.every((one) => one.useBy === first.useBy) ? 'all' : 'the first'} by ${first.useBy}.`,
+      // The date of each, never the end of the time looked ahead.
+      small: `${near.map((one) => `${one.label}: ${one.left.text}, use by ${one.useBy}`).join('; ')}.`,
       supplier: first.supplier ?? '',
       ...(near.length === 1 ? { container: first.container } : {}),
     },
@@ -122,11 +125,30 @@ function toGet(medicine: Medicine, own: readonly Container[], today: string): Or
       medicine: medicine.medicine,
       name: medicine.name,
       text: says,
-      small: `${given}${supplyWords[medicine.prescription]}`,
-      // The last one it came from; what came from several is asked of the last.
-      supplier: own.findLast((one) => one.supplier !== undefined)?.supplier ?? '',
+      small: `${given}${sayLastDelivery(own)}${supplyWords[medicine.prescription]}`,
+      // What came from several is asked of the last.
+      supplier: byCame(own).findLast((one) => one.supplier !== undefined)?.supplier ?? '',
     },
   ];
+}
+
+/** What was bought, the latest to come in last. What was made up here was not bought. */
+function byCame(own: readonly Container[]): Container[] {
+  return own
+    .filter((one) => one.strength === undefined && one.came !== undefined)
+    .toSorted((a, b) => ((a.came ?? '') < (b.came ?? '') ? -1 : (a.came ?? '') > (b.came ?? '') ? 1 : 0));
+}
+
+/** "Last time 2 × 250 mL came, on 4 Nov 2026. ": what the last delivery was, as a measure of what to ask for. */
+function sayLastDelivery(own: readonly Container[]): string {
+  const last = byCame(own).at(-1);
+  if (last?.came === undefined) return '';
+  const packs = Map.groupBy(
+    own.filter((one) => one.batchId === last.batchId && one.came === last.came),
+    (one) => one.received.text,
+  );
+  const said = [...packs].map(([size, all]) => (all.length === 1 ? size : `${all.length} × ${size}`));
+  return `Last time ${listed(said)} came, on ${printDay(last.came.slice(0, 10) as Day)}. `;
 }
 
 const supplyWords: Readonly<Record<Medicine['prescription'], string>> = {
