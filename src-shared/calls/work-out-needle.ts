@@ -34,6 +34,7 @@ const askSchema = z.strictObject({
   fleece: z.enum(['short', 'full']).optional(),
   technique: z.enum(TECHNIQUES).optional(),
   site: z.enum(SITE_IDS).optional(),
+  gun: z.strictObject({ drawsBack: z.boolean().optional() }).optional(),
   label: z.strictObject({ ...stated, mostLengthMm: plain.optional() }).optional(),
   house: z.strictObject(stated).optional(),
   inStock: z.array(needle).max(200).optional(),

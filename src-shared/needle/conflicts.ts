@@ -74,6 +74,13 @@ export function conflictsOf(s: Situation, rules: readonly Rule[]): Conflict[] {
       const rule = rules.find((row) => row.id === id);
       return rule === undefined ? [] : [{ rule: id, says, source: rule.source, mark: rule.mark }];
     });
-    return found.length < 2 ? [] : [{ topic, sides: found, taken }];
+    return found.length < 2 ? [] : [{ topic, sides: found, taken: `${statedFirst(s)}${taken}` }];
   });
+}
+
+/** What stands before any of the guidance, where somebody has stated it. */
+function statedFirst({ label, house }: Situation): string {
+  const states = ({ gauge, lengthIn }: Situation['house']) => gauge !== undefined || lengthIn !== undefined;
+  if (states(label)) return 'What the label states is taken; where it is silent: ';
+  return states(house) ? 'What the farm has chosen is taken; where it has not: ' : '';
 }

@@ -26,7 +26,7 @@ export type Guide = Row & {
   /** As short as it stands in a list of sides: "16-18G 1/2-3/4". */
   readonly short: string;
   readonly gauge: { readonly widest: Gauge; readonly thinnest: Gauge };
-  /** Absent: any length. */
+  /** Absent: every length. */
   readonly length?: { readonly shortest: NeedleLength; readonly longest: NeedleLength };
   /** Whether it is about this animal, route and remedy. */
   readonly applies: (s: Situation) => boolean;

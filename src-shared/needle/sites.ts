@@ -8,7 +8,8 @@ import type { Warning } from '../working.ts';
 import { type PerSite, perSiteOf } from './per-site.ts';
 import { type Place, placesFor, type SiteId } from './places.ts';
 import type { Conflict } from './rule.ts';
-import { type Condition, isLamb, lightAdult, type NeedleRoute } from './situation.ts';
+import { type Condition, type Gun, isLamb, lightAdult, type NeedleRoute } from './situation.ts';
+import { cannotShowBlood, drawBackSays } from './technique.ts';
 
 /** Where on an animal: which places, in which order, on which side, how far apart, and where the last one went. */
 
@@ -36,7 +37,7 @@ export type SitesAsk = {
   readonly last: readonly LastGiven[];
   readonly today: Day;
   /** Absent: a syringe, which can draw back. */
-  readonly gun?: { readonly drawsBack?: boolean | undefined } | undefined;
+  readonly gun?: Gun | undefined;
 };
 
 export type Offered = { readonly place: Place; readonly isFirst: boolean; readonly why: string };
@@ -90,7 +91,7 @@ export function planSites(ask: SitesAsk): SitesPlan {
     spacingIn: spacing.inches,
     spacingSays: `Keep places on one side at least ${spacing.inches} in apart.`,
     lastSays: sayLast(ask),
-    drawBack: sayDrawBack(ask),
+    drawBack: drawBackSays(ask.route, ask.gun),
     conflicts: [
       ...(perSite.conflict === undefined ? [] : [perSite.conflict]),
       ...(spots.length > 1 ? [spacing.conflict] : []),
@@ -99,11 +100,9 @@ export function planSites(ask: SitesAsk): SitesPlan {
   };
 }
 
-const cannotShowBlood = ({ gun }: SitesAsk) => gun !== undefined && gun.drawsBack !== true;
-
 /** Places offered first go before the others; with a gun that cannot draw back, places away from a vein lead. */
 function offeredFor(ask: SitesAsk): Offered[] {
-  const blind = cannotShowBlood(ask);
+  const blind = cannotShowBlood(ask.gun);
   const places = placesFor(ask.route);
   const ordered =
     blind && ask.route === 'sc' ? places.toSorted((a, b) => Number(a.vein) - Number(b.vein)) : places;
@@ -174,21 +173,8 @@ function sayLast({ last, today }: SitesAsk): string {
   return `The last went into ${SITE_WORDS[latest.site]}${side}, on ${printDay(latest.on)}, ${sayAgo(latest.on, today)}.`;
 }
 
-function sayDrawBack(ask: SitesAsk): string {
-  if (cannotShowBlood(ask)) {
-    const known =
-      ask.gun?.drawsBack === false ? 'This gun cannot draw back' : 'Most repeat guns cannot draw back';
-    return ask.route === 'im'
-      ? `${known}, so blood does not show: keep to the middle of the muscle, well above the groove of the vein, or use a syringe.`
-      : `${known}, so blood does not show: lift a fold away from the vein of the neck.`;
-  }
-  return ask.route === 'im'
-    ? 'Draw back before injecting; if blood shows, take the needle out and go in elsewhere.'
-    : 'In a lifted fold the point lies under the skin; draw back where a vein may be near.';
-}
-
 function cannotDrawBack(ask: SitesAsk): Warning[] {
-  if (!cannotShowBlood(ask) || ask.route !== 'im') return [];
+  if (!cannotShowBlood(ask.gun) || ask.route !== 'im') return [];
   return [
     {
       code: 'cannot-draw-back',

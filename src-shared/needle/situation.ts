@@ -31,6 +31,9 @@ export type HouseNeedle = {
   readonly maxPerSite?: Amount | undefined;
 };
 
+/** A repeat gun; a gun of which it is not known counts as one that cannot draw back. */
+export type Gun = { readonly drawsBack?: boolean | undefined };
+
 export type NeedleAsk = {
   readonly route: NeedleRoute;
   readonly class: SheepClass;
@@ -48,9 +51,11 @@ export type NeedleAsk = {
   readonly fleece?: 'short' | 'full' | undefined;
   readonly technique?: Technique | undefined;
   readonly site?: SiteId | undefined;
+  /** Absent: a syringe, which can draw back. */
+  readonly gun?: Gun | undefined;
   readonly label?: LabelNeedle | undefined;
   readonly house?: HouseNeedle | undefined;
-  /** Absent: any needle in usual use. */
+  /** Absent: the needles in usual use. */
   readonly inStock?: readonly Needle[] | undefined;
 };
 

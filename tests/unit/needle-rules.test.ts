@@ -142,6 +142,15 @@ describe('what is said', () => {
     expect(codes({ mostLengthMm: '15' })).toEqual(['label-over-guidance']);
   });
 
+  test('what is taken of guidance that disagrees names label or farm first', () => {
+    const taken = (more: object) => chooseNeedle(askOf({ ...ewe, ...skin, ...more })).conflicts[0]?.taken;
+    expect(taken({})).toMatch(/^The ordinary length/);
+    expect(taken({ house: { gauge: '16' } })).toMatch(/^What the farm has chosen is taken/);
+    expect(taken({ house: { gauge: '16' }, label: { gauge: '18' } })).toMatch(
+      /^What the label states is taken/,
+    );
+  });
+
   test('a label never makes a technique reach deeper than the route', () => {
     const ask = askOf({ ...ewe, ...skin, technique: 'straight', label: { lengthIn: '1/2' } });
     expect(refused(() => chooseNeedle(ask)).field).toBe('technique');
