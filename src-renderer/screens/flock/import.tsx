@@ -1,4 +1,3 @@
-import { useCallback, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { ANIMAL_COLUMNS } from '../../../src-shared/calls/flock.ts';
 import { desk } from '../../desk.ts';
@@ -6,14 +5,13 @@ import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Await } from '../../parts/await.tsx';
-import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
 import { Choice } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
-import { Screen, Section } from '../../parts/screen.tsx';
+import { Section } from '../../parts/screen.tsx';
 import { count } from '../../parts/words.ts';
+import { FileImport } from './file-import.tsx';
 import { type Farm, firstHolding, HoldingField } from './holding-field.tsx';
-import { FileBox, PreviewParts, Taken } from './import-parts.tsx';
-import { type PreviewState, usePreview } from './use-preview.ts';
+import type { PreviewState } from './use-preview.ts';
 import { standingOf, standingOptions } from './words.ts';
 
 const columnNames: Readonly<Record<(typeof ANIMAL_COLUMNS)[number], string>> = {
@@ -31,53 +29,26 @@ const columnNames: Readonly<Record<(typeof ANIMAL_COLUMNS)[number], string>> = {
   note: 'Note',
 };
 
+const look = (token: string, columns: Readonly<Record<string, number>>, options: object) =>
+  desk.call('preview-animals', { file: { token }, columns, options });
+
 /** Brings in a flock list as a file: chosen, looked at, asked about, and only then taken. */
 export default function ImportScreen() {
   const farm = useCall('farm', {});
-  const ask = useCallback(
-    (token: string, columns: Readonly<Record<string, number>>, options: object) =>
-      desk.call('preview-animals', { file: { token }, columns, options }),
-    [],
-  );
-  const state = usePreview(ask);
-  const [taken, setTaken] = useState<Reply<'import-animals'> | undefined>(undefined);
-  const again = () => {
-    setTaken(undefined);
-    state.choose(undefined);
-  };
-
   return (
-    <Screen
+    <FileImport<Reply<'import-animals'>>
       title="Bring in a flock file"
       lead="A list with a line for each animal, saved from a spreadsheet as CSV. Nothing is written before you have seen what would come of each line."
-    >
-      {taken !== undefined ? (
-        <Taken
-          what={`${count(taken.totals.taken, 'animal is', 'animals are')} in the book.`}
-          totals={taken.totals}
-          refused={taken.refused}
-        >
-          <DeedLink to="flock">See the flock</DeedLink> <Deed onDo={again}>Bring in another file</Deed>{' '}
-          <CommandDeed id="imports" />
-        </Taken>
-      ) : (
-        <>
-          <FileBox
-            label="The file"
-            hint="The first line names the columns. Tag, chip or own number, and the class, are what is needed."
-            onChosen={state.choose}
-          />
-          {state.file === undefined ? null : (
-            <>
-              <PreviewParts state={state} columnNames={columnNames} />
-              <Await call={farm} what="Reading the farm">
-                {(value) => <Take key={state.file?.token} farm={value} state={state} onTaken={setTaken} />}
-              </Await>
-            </>
-          )}
-        </>
+      hint="The first line names the columns. Tag, chip or own number, and the class, are what is needed."
+      columnNames={columnNames}
+      ask={look}
+      sayTaken={(taken) => `${count(taken, 'animal is', 'animals are')} in the book.`}
+      take={(state, onTaken) => (
+        <Await call={farm} what="Reading the farm">
+          {(value) => <Take key={state.file?.token} farm={value} state={state} onTaken={onTaken} />}
+        </Await>
       )}
-    </Screen>
+    />
   );
 }
 
