@@ -64,6 +64,8 @@ export const equipmentCalls = {
       equipment: idSchema,
       /** What the gun stands at. */
       setTo: typed,
+      /** What it should give, when that is not what it stands at. */
+      wanted: typed.optional(),
       /** Either how many shots and what they gave in all … */
       shots: z.number().int().min(1).max(200).optional(),
       total: typed.optional(),

@@ -33,6 +33,11 @@ export type GunVerdict = 'right' | 'off' | 'uneven' | 'too-few';
 export type GunShots = {
   /** What the gun stands at. */
   readonly setTo: Amount;
+  /**
+   * What it should give, where that is not what it stands at: once it was set to 4.5 mL so as to give 5 mL, 5 mL is
+   * right. Without it a gun that was just put right would be found wrong and set wrong.
+   */
+  readonly wanted?: Amount | undefined;
   /** How many shots gave how much in all, or each shot by itself. */
   readonly shots?: number | undefined;
   readonly total?: Amount | undefined;
@@ -45,12 +50,12 @@ export type GunFound = {
   readonly shots: number;
   /** mL a shot, exact. */
   readonly mean: Fraction;
-  /** Mean against setting; below zero when it gives too little. */
+  /** Mean against what it should give; below zero when it gives too little. */
   readonly offPercent: Fraction;
   /** Standard deviation of the sample, percent of the mean to 9 places; only where each shot is known. */
   readonly spreadPercent?: Fraction;
   readonly verdict: GunVerdict;
-  /** What to set it to, so that it gives what it stood at: only when it is even and off. */
+  /** What to set it to, so that it gives what it should: only when it is even and off. */
   readonly newSetting?: Amount;
   /** The verdict as a sentence, with what to do. */
   readonly says: string;
@@ -66,6 +71,7 @@ const HUNDRED = fraction(100);
  */
 export function checkGun(asked: GunShots): GunFound {
   const set = volumeOf(asked.setTo, 'setTo', 'Set to');
+  const wanted = asked.wanted === undefined ? set : volumeOf(asked.wanted, 'wanted', 'Should give');
   const { shots, total, each } = shotsOf(asked);
   const mean = divide(total, fraction(shots));
   const working: Step[] = [
@@ -74,13 +80,13 @@ export function checkGun(asked: GunShots): GunFound {
       values: { total: ml(total), shots: String(shots), mean: ml(mean) },
     },
   ];
-  const offPercent = multiply(divide(subtract(mean, set), set), HUNDRED);
+  const offPercent = multiply(divide(subtract(mean, wanted), wanted), HUNDRED);
   const off = compare(absolute(offPercent), MEAN_WITHIN_PERCENT) > 0;
   working.push({
     code: 'gun-off',
     values: {
       mean: ml(mean),
-      set: ml(set),
+      set: ml(wanted),
       off: toPlaces(offPercent, 1),
       most: toDecimal(MEAN_WITHIN_PERCENT),
     },
@@ -100,7 +106,8 @@ export function checkGun(asked: GunShots): GunFound {
   }
   const few = shots < GUN_SHOTS.least;
   const verdict: GunVerdict = few ? 'too-few' : spread?.uneven === true ? 'uneven' : off ? 'off' : 'right';
-  const newSetting = verdict === 'off' ? settingFor(set, mean, asked.graduation, working) : undefined;
+  const newSetting =
+    verdict === 'off' ? settingFor({ set, wanted, mean }, asked.graduation, working) : undefined;
   return {
     shots,
     mean,
@@ -108,9 +115,9 @@ export function checkGun(asked: GunShots): GunFound {
     ...(spread === undefined ? {} : { spreadPercent: spread.percent }),
     verdict,
     ...(newSetting === undefined ? {} : { newSetting }),
-    says: say(verdict, { set, mean, offPercent, newSetting, even: spread !== undefined }),
+    says: say(verdict, { set, wanted, mean, offPercent, newSetting, even: spread !== undefined }),
     working,
-    warnings: unlikely(set, mean),
+    warnings: unlikely(wanted, mean),
   };
 }
 
@@ -177,8 +184,12 @@ function rootOf(value: Fraction): Fraction {
   }
 }
 
-function settingFor(set: Fraction, mean: Fraction, graduation: Amount | undefined, working: Step[]): Amount {
-  const exact = divide(multiply(set, set), mean);
+function settingFor(
+  { set, wanted, mean }: { set: Fraction; wanted: Fraction; mean: Fraction },
+  graduation: Amount | undefined,
+  working: Step[],
+): Amount {
+  const exact = divide(multiply(set, wanted), mean);
   const step =
     graduation === undefined ? fraction(1n, 100n) : volumeOf(graduation, 'graduation', 'Graduation');
   const setting = roundTo(exact, step, 'nearest');
@@ -186,23 +197,32 @@ function settingFor(set: Fraction, mean: Fraction, graduation: Amount | undefine
   const amount = toAmount(setting.n > 0n ? setting : step, 'volume');
   working.push({
     code: 'gun-setting',
-    values: { set: ml(set), mean: ml(mean), exact: ml(exact), step: ml(step), setting: printAmount(amount) },
+    values: {
+      set: ml(set),
+      wanted: ml(wanted),
+      mean: ml(mean),
+      exact: ml(exact),
+      step: ml(step),
+      setting: printAmount(amount),
+    },
   });
   return amount;
 }
 
 type Said = {
   set: Fraction;
+  wanted: Fraction;
   mean: Fraction;
   offPercent: Fraction;
   newSetting: Amount | undefined;
   even: boolean;
 };
 
-function say(verdict: GunVerdict, { set, mean, offPercent, newSetting, even }: Said): string {
+function say(verdict: GunVerdict, { set, wanted, mean, offPercent, newSetting, even }: Said): string {
   const percent = toPlaces(absolute(offPercent), 1);
   const side = offPercent.n < 0n ? 'too little' : 'too much';
-  const gives = `It gives ${toPlaces(mean, 2)} mL at ${ml(set)}`;
+  const isSame = compare(set, wanted) === 0;
+  const gives = `It gives ${toPlaces(mean, 2)} mL at ${ml(set)}${isSame ? '' : `, where ${ml(wanted)} is wanted`}`;
   if (verdict === 'too-few') {
     return `${gives}, but that is too few shots to tell: shoot ${GUN_SHOTS.usual}, ${GUN_SHOTS.least} at the least.`;
   }
@@ -223,9 +243,9 @@ function say(verdict: GunVerdict, { set, mean, offPercent, newSetting, even }: S
 }
 
 /** Half or double is rather a slip in typing than a gun. */
-function unlikely(set: Fraction, mean: Fraction): Warning[] {
-  const ratio = divide(mean, set);
+function unlikely(wanted: Fraction, mean: Fraction): Warning[] {
+  const ratio = divide(mean, wanted);
   if (compare(ratio, fraction(1n, 2n)) > 0 && compare(ratio, fraction(2)) < 0) return [];
-  const text = `${toPlaces(mean, 2)} mL a shot at ${ml(set)} is far off: are the shots counted and the measure read right?`;
+  const text = `${toPlaces(mean, 2)} mL a shot for ${ml(wanted)} is far off: are the shots counted and the measure read right?`;
   return [{ code: 'gun-unlikely', text }];
 }

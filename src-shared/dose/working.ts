@@ -20,6 +20,8 @@ const DOSE_LINES: Readonly<Record<string, Line>> = {
       : `${v.exact} rounded ${HOW[v.how ?? ''] ?? v.how} on marks of ${v.step} = ${v.draw}`,
   'draft-part': (v) =>
     `${v.heads === '1' ? '1 animal' : `${v.heads} animals`}, ${v.from === v.to ? v.from : `${v.from} to ${v.to}`}: ${v.exact} rounded up = ${v.dose}; the lightest needs ${v.own} and gets ${v.over} % more`,
+  'dosed-to': (v) =>
+    `${v.of === '1' ? 'All are' : `Part ${v.part} of ${v.of} is`} dosed to ${v.weight}${v.own === undefined ? '' : `; for its own ${v.ownWeight} it would be ${v.own}`}`,
   'draft-total': (v) =>
     `${v.sum} = ${v.total}; the worst is ${v.worst} % over its own dose, at most ${v.cap} % is allowed`,
   'draft-least-product': (v) => `Least product in as many parts: ${v.total}, the worst ${v.worst} % over`,
@@ -33,7 +35,8 @@ const TOOL_LINES: Readonly<Record<string, Line>> = {
   'gun-off': (v) => `${v.mean} against ${v.set} is ${v.off} % off, at most ${v.most} % either way is right`,
   'gun-spread': (v) =>
     `The ${v.shots} shots spread by ${v.spread} % of their mean (standard deviation), under ${v.under} % is even`,
-  'gun-setting': (v) => `${v.set} × ${v.set} ÷ ${v.mean} = ${v.exact}, on marks of ${v.step} = ${v.setting}`,
+  'gun-setting': (v) =>
+    `${v.set} × ${v.wanted} ÷ ${v.mean} = ${v.exact}, on marks of ${v.step} = ${v.setting}`,
   'leak-drops': (v) => `${drops(v)} at 20 drops to the mL are ${v.lost} of ${v.given}: ${v.percent} % short`,
   'leak-range': (v) => `${drops(v)} of 20 to 70 µL: ${v.least} to ${v.most} % short`,
   'leak-amount': (v) => `${v.lost} of ${v.given}: ${v.percent} % short`,

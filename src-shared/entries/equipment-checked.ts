@@ -10,6 +10,8 @@ const gun = z.strictObject({
   what: z.literal('gun'),
   /** What the gun stood at, and what was shot. */
   setTo: amountSchema,
+  /** What it should give, where that was said apart. */
+  wanted: amountSchema.optional(),
   shots: z.number().int().min(1).max(200),
   /** Either all shots in one vessel, or each by itself. */
   total: amountSchema.optional(),

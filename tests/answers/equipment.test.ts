@@ -98,7 +98,14 @@ describe('a gun is checked', () => {
       by: 'Isla Thorn',
     });
     expect(due?.code).toBe('gun-check-due');
-    await desk.ask('check-gun', { equipment, setTo: '9 mL', each: ['9 mL', '9.1 mL', '8.9 mL'] });
+    // Set as it was told, it gives what is wanted: that is right, and nothing is to be set again.
+    const again = await desk.ask('check-gun', {
+      equipment,
+      setTo: '9 mL',
+      wanted: '10 mL',
+      each: ['10 mL', '10.1 mL', '9.9 mL'],
+    });
+    expect(again.says).toBe('It gives 10 mL at 9 mL, where 10 mL is wanted: exactly right.');
     expect((await one(equipment)).due).toBeUndefined();
     const { checks } = await desk.ask('equipment-checks', { equipment });
     expect(checks.map((check) => check.verdict)).toEqual(['right', 'off']);
@@ -116,6 +123,19 @@ describe('a gun is checked', () => {
     const few = await desk.ask('check-gun', { equipment, setTo: '5 mL', each: ['5 mL', '5 mL'] });
     expect(few.verdict).toBe('too-few');
     expect((await one(equipment)).due?.code).toBe('gun-check-due');
+  });
+
+  test('set once and still off, the next setting goes from where it stands', async () => {
+    const equipment = await gun();
+    // 9 mL gives 10.8 mL, 10 mL is wanted: 9 × 10 ÷ 10.8 = 8.33, on marks of 0.5 mL: 8.5 mL.
+    const reply = await desk.ask('check-gun', {
+      equipment,
+      setTo: '9 mL',
+      wanted: '10 mL',
+      shots: 10,
+      total: '108 mL',
+    });
+    expect(reply.says).toContain('8 % too much. Set it to 8.5 mL and check again.');
   });
 
   test('half of what it stands at is rather a slip: it is asked, and taken when it is so', async () => {

@@ -28,10 +28,11 @@ export function checkGun(context: Context, asked: Asked<'check-gun'>): Reply<'ch
     }
     if (asked.medicine !== undefined) medicineOf(act.tx, asked.medicine);
     const setTo = parseAmount(asked.setTo, 'setTo');
+    const wanted = asked.wanted === undefined ? undefined : parseAmount(asked.wanted, 'wanted');
     const total = asked.total === undefined ? undefined : parseAmount(asked.total, 'total');
     const each = asked.each?.map((text, i) => parseAmount(text, `each.${i}`));
     const graduation = one.graduation === undefined ? undefined : parseAmount(one.graduation, 'graduation');
-    const found = gunFound({ setTo, shots: asked.shots, total, each, graduation });
+    const found = gunFound({ setTo, wanted, shots: asked.shots, total, each, graduation });
     for (const warning of found.warnings) act.ask(warning.code, warning.text, 'setTo');
     const check = act.id();
     act.add(
@@ -42,6 +43,7 @@ export function checkGun(context: Context, asked: Asked<'check-gun'>): Reply<'ch
         found: {
           what: 'gun',
           setTo: amountData(setTo.kind, baseOf(setTo)),
+          ...optional('wanted', wanted && amountData(wanted.kind, baseOf(wanted))),
           shots: found.shots,
           ...optional('total', total && amountData(total.kind, baseOf(total))),
           ...optional(

@@ -20,6 +20,7 @@ const ways = [
 export function GunCheck({ one }: { one: Equipment }) {
   const form = useForm<GunValues>(`farm/equipment/${one.equipment}/check`, {
     setTo: '',
+    wanted: '',
     way: 'each',
     each: '',
     shots: '10',
@@ -55,6 +56,14 @@ export function GunCheck({ one }: { one: Equipment }) {
           work, into a measuring cylinder or a syringe with fine marks. Check again every 200 animals.
         </p>
         <Field {...form.text('setTo')} label="The gun stands at, mL" inputMode="decimal" size={8} />
+        <Field
+          {...form.text('wanted')}
+          label="It should give, mL"
+          hint="Only when that is not what it stands at: a gun set to 4.5 mL so that it gives 5 mL."
+          inputMode="decimal"
+          size={8}
+          optional
+        />
         <Choice {...form.text('way')} label="How it was measured" options={ways} />
         {values.way === 'each' ? (
           <Field

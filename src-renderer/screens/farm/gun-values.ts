@@ -5,6 +5,8 @@ import { attempt, type Outcome } from '../../../src-shared/refusal.ts';
 
 export type GunValues = {
   setTo: string;
+  /** What it should give; empty when it is what it stands at. */
+  wanted: string;
   /** "each" shot by itself, or "all" in one measure. */
   way: string;
   /** What each shot gave, with spaces between: "5.1 5.0 4.9". */
@@ -33,6 +35,7 @@ export function gunAsk(values: GunValues): Omit<Ask<'check-gun'>, 'request' | 'b
   const shots = Number(values.shots.trim());
   return {
     setTo: inMillilitres(values.setTo),
+    ...(values.wanted.trim() === '' ? {} : { wanted: inMillilitres(values.wanted) }),
     ...(values.way === 'each'
       ? { each: shotsIn(values.each) }
       : { ...(values.shots.trim() === '' ? {} : { shots }), total: inMillilitres(values.total) }),
@@ -46,6 +49,7 @@ export function gunSoFar(values: GunValues, graduation: string | undefined): Out
   return attempt(() =>
     checkGun({
       setTo: parseAmount(ask.setTo, 'setTo'),
+      wanted: ask.wanted === undefined ? undefined : parseAmount(ask.wanted, 'wanted'),
       shots: ask.shots,
       total: ask.total === undefined ? undefined : parseAmount(ask.total, 'total'),
       each: ask.each?.map((text) => parseAmount(text, 'each')),
