@@ -7,7 +7,7 @@ import { placeOf } from './places.ts';
 import type { Conflict, Facts, Limit, Preference, Rule } from './rule.ts';
 import { factsOf, RULES, rulesOf } from './rules.ts';
 import { houseLengthStands } from './rules-limits.ts';
-import { guidesGiving } from './rules-preferences.ts';
+import { EASY_GAUGE, guidesGiving } from './rules-preferences.ts';
 import { isLamb, type NeedleAsk, type Situation, situationOf } from './situation.ts';
 import { type TechniqueSaid, techniqueFor } from './technique.ts';
 import { GAUGES, type Gauge } from './tubing.ts';
@@ -98,7 +98,12 @@ export function chooseNeedle(ask: NeedleAsk, rules: readonly Rule[] = RULES): Ne
     technique: techniqueFor(s),
     conflicts: [...conflictsOf(s, rules), ...(perSite.conflict === undefined ? [] : [perSite.conflict])],
     perSite,
-    warnings: [...s.warnings, ...labelWarnings(choice, facts, rules), ...houseWarnings(s)],
+    warnings: [
+      ...s.warnings,
+      ...labelWarnings(choice, facts, rules),
+      ...houseWarnings(s),
+      ...hardToPush(choice, s),
+    ],
   };
 }
 
@@ -216,4 +221,11 @@ function houseWarnings({ label, house }: Situation): Warning[] {
       : []),
     ...(isLengthAside ? [aside('length', `${house.lengthIn} in`)] : []),
   ];
+}
+
+/** A remedy that flows badly through a needle as thin as the animal, the label or the drawer leaves. */
+function hardToPush({ gauge }: Needle, { flowClass }: Situation): Warning[] {
+  if (flowClass === 'watery' || Number(gauge) <= EASY_GAUGE) return [];
+  const text = `${gauge}G is thin for a remedy that flows badly: it may take more than a hand can keep up. Push slowly, warm it only if the label allows, and ask the vet when it will not flow.`;
+  return [{ code: 'hard-to-push', text }];
 }

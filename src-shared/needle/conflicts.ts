@@ -63,7 +63,7 @@ const SPECS: readonly Spec[] = [
     topic: 'lamb-muscle',
     applies: (s) => s.route === 'im' && s.band !== 'adult',
     sides: (s) => [...ofLamb(s), ['muscle-18-20-inch', '18-20G 1-1 1/2 in muscle']],
-    taken: 'The needle of the lamb’s age is taken: the other names no age and goes deeper.',
+    taken: 'The needle of the lamb’s age is taken: the other names no age and may go deeper.',
   },
 ];
 

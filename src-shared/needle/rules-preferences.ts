@@ -10,7 +10,7 @@ import { longestGiven, shortestGiven } from './rules-limits.ts';
 const ROW = { kind: 'preference', strength: 'preference' } as const;
 const HALF = '1/2';
 /** Where a liquid flows badly, bores below this are put behind. */
-const EASY_GAUGE = 18;
+export const EASY_GAUGE = 18;
 
 /** The ordinary length under the skin: 1/2 in, and in a lamb the shortest its age is given. */
 function ordinary(facts: Facts) {
@@ -83,8 +83,8 @@ export const PREFERENCES: readonly Preference[] = [
     source: '“thick products a wider bore”',
     mark: 'practice',
     cost: ({ gauge }, { s }) => (s.flowClass === 'watery' ? 0 : Math.max(0, Number(gauge) - EASY_GAUGE)),
-    pro: () => 'It is wide enough for a remedy that flows badly.',
-    con: () => 'It is thin for a remedy that flows badly.',
+    pro: () => 'Of those left it is the widest, or wide enough, for a remedy that flows badly.',
+    con: () => 'It is thinner than another that is left, for a remedy that flows badly.',
   },
   {
     ...ROW,

@@ -113,6 +113,15 @@ describe('what is said', () => {
       'Needle: none in the drawer suits: 16G 1/2 in is too short to reach the muscle of a grown sheep (1 in); 20G 1 in is too thin for a thick remedy (16-18G).',
     );
     expect(no.next).toBe('Fetch 18G 1 in, which would be chosen if it were there, or ask the vet.');
+    const straight = askOf({
+      ...ewe,
+      ...skin,
+      technique: 'straight',
+      inStock: [n('16', '1/2'), n('18', '1')],
+    });
+    expect(refused(() => chooseNeedle(straight)).message).toBe(
+      'Needle: none in the drawer suits: 16G 1/2 in and 18G 1 in: each may reach muscle straight in without a fold of skin (1/4 in).',
+    );
     expect(refused(() => chooseNeedle(askOf({ ...ewe, ...muscle, inStock: [] }))).message).toBe(
       'Needle: there is none in the drawer.',
     );
@@ -126,7 +135,9 @@ describe('what is said', () => {
     ]);
     const house = refused(() => chooseNeedle(askOf({ ...ewe, ...skin, house: { gauge: '22' } })));
     expect(house.field).toBe('house.gauge');
-    expect(house.message).toContain('thinner than any source gives a grown sheep (20G)');
+    expect(house.message).toBe(
+      'Needle: none in usual use suits: 22G 1 in, 22G 3/4 in, 22G 5/8 in, 22G 1/2 in and 2 more: each is thinner than any source gives a grown sheep (20G).',
+    );
     const label = refused(() => chooseNeedle(askOf({ ...ewe, ...skin, label: { mostLengthMm: '5' } })));
     expect(label.field).toBe('label');
   });
@@ -135,7 +146,7 @@ describe('what is said', () => {
     const codes = (label: object, house = {}) =>
       chooseNeedle(askOf({ ...ewe, ...thickMuscle, label, house })).warnings.map(({ code }) => code);
     expect(codes({})).toEqual([]);
-    expect(codes({ gauge: '20' })).toEqual(['label-over-guidance']);
+    expect(codes({ gauge: '20' })).toEqual(['label-over-guidance', 'hard-to-push']);
     expect(codes({ gauge: '18' }, { gauge: '16', lengthIn: '1' })).toEqual(['house-set-aside']);
     expect(codes({ lengthIn: '1' }, { lengthIn: '1 1/2' })).toEqual(['house-set-aside']);
     expect(codes({ mostLengthMm: '30' }, { lengthIn: '1 1/2' })).toEqual(['house-set-aside']);
