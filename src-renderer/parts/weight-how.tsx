@@ -2,7 +2,8 @@ import type { TextProps } from '../hooks/use-form.ts';
 import { Field, Select } from './field.tsx';
 import { BY_EYE, tapeSoFar, weighedOptions } from './weight-values.ts';
 
-type Tape = { girth: string; length: string };
+/** What changes at once: by tape the weight follows girth and length. */
+type Change = { how?: string; girth?: string; length?: string; weight?: string };
 
 /**
  * How a weight is known. By tape it asks for girth and length and fills in the estimate; by eye it says how often eyes
@@ -12,25 +13,36 @@ export function WeightHow({
   how,
   girth,
   length,
-  onTape,
+  onPut,
 }: {
   how: TextProps;
   girth: TextProps;
   length: TextProps;
-  /** What was typed of the tape, with the weight it gives, or none while it cannot be read. */
-  onTape: (tape: Tape, weight: string) => void;
+  onPut: (change: Change) => void;
 }) {
-  const put = (change: Partial<Tape>) => {
+  const put = (change: { girth?: string; length?: string }) => {
     const tape = { girth: girth.value, length: length.value, ...change };
     const weight = tapeSoFar(tape.girth, tape.length);
-    onTape(tape, weight?.ok === true ? weight.value : '');
+    onPut({ ...tape, weight: weight?.ok === true ? weight.value : '' });
   };
+  // What the tape gave is not what a scale showed or an eye guessed: it goes with the tape.
+  const pick = (next: string) =>
+    onPut(
+      how.value === 'tape' && next !== 'tape' && `${girth.value}${length.value}` !== ''
+        ? { how: next, girth: '', length: '', weight: '' }
+        : { how: next },
+    );
   const found = tapeSoFar(girth.value, length.value);
   const wrong = found?.ok === false ? found.error : undefined;
   return (
     <>
-      <Select {...how} label="How it is known" options={weighedOptions} />
-      {how.value === 'eye' ? <p className="hint">{BY_EYE}</p> : null}
+      <Select
+        {...how}
+        onChange={pick}
+        label="How it is known"
+        options={weighedOptions}
+        {...(how.value === 'eye' ? { hint: BY_EYE } : {})}
+      />
       {how.value !== 'tape' ? null : (
         <>
           <Field

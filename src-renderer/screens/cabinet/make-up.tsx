@@ -152,7 +152,7 @@ function Mixing({
             onPut={(change) => put(n, change)}
           />
         ))}
-      <p className="deeds">
+      <p className="deeds form-deeds">
         <Deed onDo={() => form.set({ from: [...values.from, emptyTaking] })}>From another container too</Deed>
         {takings.length < 2 ? null : (
           <Deed onDo={() => form.set({ from: values.from.slice(0, -1) })}>Leave the last one out</Deed>

@@ -1,4 +1,5 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import { count } from '../../parts/words.ts';
 
 export type Equipment = Reply<'equipment'>['equipment'][number];
 
@@ -33,10 +34,11 @@ export function sayMeasures(one: Equipment): string | undefined {
 /** How it stands: when it was last checked, and what it has given since. */
 export function sayChecked(one: Equipment): string {
   if (one.what === 'syringe') return 'Needs no check.';
-  const shots = one.what === 'gun' ? `, ${one.shotsSince.toLocaleString('en-GB')} shots given since` : '';
+  const given = count(one.shotsSince, 'shot', 'shots');
+  const shots = one.what === 'gun' ? `, ${given} given since` : '';
   if (one.last === undefined) {
     return one.what === 'gun' && one.shotsSince > 0
-      ? `Never checked, ${one.shotsSince.toLocaleString('en-GB')} shots given with it.`
+      ? `Never checked, ${given} given with it.`
       : 'Never checked.';
   }
   return `Last checked ${one.last.ago}${shots}. ${one.last.says}`;

@@ -56,7 +56,7 @@ function One({ one }: { one: Equipment }) {
   const isChecked = one.active && one.what !== 'syringe';
   return (
     <Sentence
-      margin={one.due === undefined ? (one.active ? 'In order' : sayWhat(one.what)) : 'Check it'}
+      margin={one.due === undefined ? (isChecked ? 'In order' : sayWhat(one.what)) : 'Due'}
       mind={one.due !== undefined}
       small={sayChecked(one)}
       deed={

@@ -44,6 +44,10 @@ export function GunCheck({ one }: { one: Equipment }) {
   const count = shotsIn(values.each).length;
   return (
     <Section title="Check it">
+      <p className="lead">
+        Work the air out of the tube first. Then shoot ten doses of the very medicine, at the pace of the
+        work, into a measuring cylinder or a syringe with fine marks. Check again every 200 animals.
+      </p>
       <Form
         form={form}
         write={write}
@@ -51,10 +55,6 @@ export function GunCheck({ one }: { one: Equipment }) {
         onLeave={() => go({ to: 'farm/equipment' })}
         onSend={send}
       >
-        <p className="hint">
-          Work the air out of the tube first. Then shoot ten doses of the very medicine, at the pace of the
-          work, into a measuring cylinder or a syringe with fine marks. Check again every 200 animals.
-        </p>
         <Field {...form.text('setTo')} label="The gun stands at, mL" inputMode="decimal" size={8} />
         <Field
           {...form.text('wanted')}

@@ -87,7 +87,7 @@ function WeighForm({ page, farm }: { page: SubjectPage; farm: Farm }) {
         how={form.text('how')}
         girth={form.text('girth')}
         length={form.text('length')}
-        onTape={(tape, weight) => form.set({ ...tape, weight })}
+        onPut={(change) => form.set(change)}
       />
       <DayField {...form.text('happened')} label="On" optional hint="Left empty it counts from now." />
     </Form>

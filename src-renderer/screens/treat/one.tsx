@@ -220,7 +220,9 @@ function Rest({ form, about, onOther }: { form: FormState<OneValues>; about: Sub
           how={form.text('weightHow')}
           girth={form.text('girth')}
           length={form.text('length')}
-          onTape={(tape, weight) => form.set({ ...tape, weight })}
+          onPut={({ how, ...rest }) =>
+            form.set({ ...rest, ...(how === undefined ? {} : { weightHow: how }) })
+          }
         />
         {who.heads > 1 ? (
           <Field

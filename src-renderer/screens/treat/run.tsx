@@ -4,6 +4,7 @@ import { commandOf } from '../../../src-shared/commands.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useWeightKnown } from '../../hooks/use-weight-known.ts';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
+import { Emergency } from '../../parts/emergency.tsx';
 import { Field, FormScope } from '../../parts/field.tsx';
 import { Keys } from '../../parts/keys.tsx';
 import { List } from '../../parts/list.tsx';
@@ -80,6 +81,7 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
           <DeedLink to="treat/session/:session/close" params={{ session: id }}>
             Close the session
           </DeedLink>
+          <Emergency />
         </>
       }
     >
@@ -242,7 +244,7 @@ function Weight({ run, dose }: { run: Run; dose: DoseFor }) {
         how={form.text('weightHow')}
         girth={form.text('girth')}
         length={form.text('length')}
-        onTape={(tape, weight) => form.set({ ...tape, weight })}
+        onPut={({ how, ...rest }) => form.set({ ...rest, ...(how === undefined ? {} : { weightHow: how }) })}
       />
     </>
   );
