@@ -9,7 +9,6 @@ import type { Clock, IssuedPaper } from '../desk-type.ts';
 import type { Store } from '../store/store.ts';
 import type { WorkTools } from '../work/board.ts';
 import type { Work } from '../work/desk-work.ts';
-import type { Answer } from './context.ts';
 import { onlyHolding } from './reading/holding.ts';
 
 /** The most bytes that go through a window at once; a larger book is backed up from a terminal. */
@@ -98,7 +97,3 @@ async function hashOfFile(path: string): Promise<string> {
   for await (const chunk of createReadStream(path)) hash.update(chunk as Uint8Array);
   return hash.digest('hex');
 }
-
-/** Answers `make-backup`: the book as it is, copied and proved, to be fetched like a paper. */
-export const makeBackup: Answer<'make-backup'> = (context, asked) =>
-  context.board.run(asked.work, (tools) => context.backups.make(context.work, tools));

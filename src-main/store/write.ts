@@ -9,7 +9,7 @@ import { canonical, chainHash, checkedData, type Kinds, kindFor, parseLine, sha2
 import type { Kept, keptReplies } from './kept.ts';
 import type { ReplayParts } from './replay.ts';
 import { type Db, readerOf } from './sqlite.ts';
-import type { Head, Store } from './store.ts';
+import type { Head, Store } from './store-type.ts';
 
 type WritingParts = {
   db: Db;

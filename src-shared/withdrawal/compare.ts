@@ -1,4 +1,4 @@
-import type { Decision, HoldState } from './holds.ts';
+import type { Decision, HoldState } from './decision.ts';
 
 /** How hard each state holds: what nothing ends, then what only a word ends, then what an event ends, then time. */
 export const RANK: Readonly<Record<Exclude<HoldState, 'dormant'>, number>> = {

@@ -11,37 +11,9 @@ import { addHours, type Instant, instantOf, isoWithOffset } from '../time/zone.t
 import type { Step } from '../working.ts';
 import { type Counting, clearAt, laterOfTwo } from './clearance.ts';
 import { compareDecisions } from './compare.ts';
+import type { Decision, HoldEvent, Market } from './decision.ts';
 
-/**
- * What a treatment does to the produce of an animal, decided once and written down. The label's rows rule; where
- * several match, the most restrictive one; where none does, the period is not stated and never ends by time.
- */
-export type HoldState = 'until' | 'none' | 'unknown' | 'life' | 'event' | 'dormant';
-export type HoldEvent = 'lambing' | 'removal' | 'end-of-release';
-export type Market = 'domestic' | 'export';
-
-export type Decision = {
-  produce: Produce;
-  market: Market;
-  state: HoldState;
-  /** Set for `until`, and for `dormant` when the clock behind it has an end. */
-  until?: Instant;
-  /** What it waits for, in state `event` and for a dormant hold that would wait. */
-  event?: HoldEvent;
-  /** The label's period as read: "28 d". For an event it is counted from that event. */
-  period?: string;
-  /** For the later of two: the other period, counted from the last dose. */
-  periodFromDose?: string;
-  /** What a dormant hold becomes when the ewe comes into milk. */
-  wakes?: Exclude<HoldState, 'dormant'>;
-  /** What the label row says, or `no-row`. */
-  says: PeriodRow['says'] | 'no-row';
-  countedFrom?: PeriodRow['countedFrom'];
-  counting: Counting;
-  /** Which rule decided: zero, period, not-stated, not-for-this-produce, for-life, event, each with `-not-milking`. */
-  rule: string;
-  working: Step[];
-};
+export type { Decision, HoldEvent, HoldState, Market } from './decision.ts';
 
 export type Given = {
   class: SheepClass;

@@ -8,7 +8,6 @@ import { instantOf } from '../../../src-shared/time/zone.ts';
 import type { IssuedPaper } from '../../desk-type.ts';
 import type { BookEntry, Reader, Store } from '../../store/store.ts';
 import { verifiedLines } from '../../store/verify.ts';
-import { makeBackup } from '../backup.ts';
 import type { Answer, Answers } from '../context.ts';
 import { type BookItem, type BookRow, bookItems } from '../reading/book.ts';
 import { holdingOf, onlyHolding, personName } from '../reading/holding.ts';
@@ -148,6 +147,10 @@ const verify: Answer<'verify'> = async (context, asked) => {
     says: verifiedLines(found).join('\n'),
   };
 };
+
+/** The book as it is, copied and proved, to be fetched like a paper. */
+const makeBackup: Answer<'make-backup'> = (context, asked) =>
+  context.board.run(asked.work, (tools) => context.backups.make(context.work, tools));
 
 /** Forms are kept under one name; which screen they belong to is part of it. */
 const FORMS = 'form';
