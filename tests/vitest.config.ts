@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import LongestFirst from './longest-first.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const common = { root, pool: 'forks', testTimeout: 30_000, hookTimeout: 120_000 } as const;
@@ -8,12 +9,15 @@ export default defineConfig({
   root,
   test: {
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     reporters: ['default', './tests/count-reporter.ts'],
     projects: [
       {
         test: {
           ...common,
           name: 'desk',
+          // The program keeps nothing between two books, so its modules are loaded once a worker: half the time.
+          isolate: false,
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: ['tests/e2e/**'],
         },
