@@ -70,7 +70,14 @@ export function useParams<P extends RoutePath>(_path: P): Params<P> {
 }
 
 /** A link to a screen: a real address, so that it opens in a new tab where there are tabs. */
-export function Link(props: Target & { children: ReactNode; className?: string; current?: boolean }) {
+export function Link(
+  props: Target & {
+    children: ReactNode;
+    className?: string;
+    current?: boolean;
+    hints?: { title?: string; 'aria-keyshortcuts'?: string };
+  },
+) {
   const leave = (event: MouseEvent) => {
     if (event.defaultPrevented || event.button !== 0) return;
     if (event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
@@ -82,6 +89,7 @@ export function Link(props: Target & { children: ReactNode; className?: string; 
       href={addressOf(props.to, props.params ?? {}, props.query)}
       className={props.className}
       aria-current={props.current === true ? 'page' : undefined}
+      {...props.hints}
       onClick={leave}
     >
       {props.children}

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { type CommandId, commandOf } from '../../src-shared/commands.ts';
 import { Link, type Target, targetOf } from '../router.tsx';
-import { Keys } from './keys.tsx';
+import { Keys, keyHints } from './keys.tsx';
 
 /** How a deed stands out: `main` at most once on a screen, `grave` for what cannot be taken back. */
 export type Weight = 'plain' | 'main' | 'grave';
@@ -13,6 +13,7 @@ export function Deed({
   weight = 'plain',
   isBusy = false,
   submits = false,
+  shortcut,
 }: {
   children: ReactNode;
   onDo?: () => void;
@@ -20,6 +21,8 @@ export function Deed({
   isBusy?: boolean;
   /** Sends the form it stands in. */
   submits?: boolean;
+  /** The keys that do it too; its tooltip says them. */
+  shortcut?: string | undefined;
 }) {
   return (
     <button
@@ -27,6 +30,7 @@ export function Deed({
       className={`deed deed-${weight}`}
       // Not `disabled`: that would take the cursor away in the middle of typing.
       aria-disabled={isBusy ? true : undefined}
+      {...keyHints(shortcut)}
       onClick={isBusy ? (event) => event.preventDefault() : onDo}
     >
       {children}
@@ -35,21 +39,28 @@ export function Deed({
 }
 
 /** A deed done on another screen. */
-export function DeedLink({ weight = 'plain', ...target }: Target & { children: ReactNode; weight?: Weight }) {
-  return <Link {...target} className={`deed deed-${weight}`} />;
+export function DeedLink({
+  weight = 'plain',
+  shortcut,
+  ...target
+}: Target & { children: ReactNode; weight?: Weight; shortcut?: string | undefined }) {
+  return <Link {...target} className={`deed deed-${weight}`} hints={keyHints(shortcut)} />;
 }
 
-/** A deed of the one list of deeds that has a screen: its name and its keys come from there. */
+/**
+ * A deed of the one list of deeds that has a screen: its name and its keys come from there. The keys are printed
+ * beside the main deed of a screen and beside a grave one; for the others they are the tooltip.
+ */
 export function CommandDeed({ id, weight = 'plain' }: { id: CommandId; weight?: Weight }) {
   const command = commandOf(id);
   const target = targetOf(command);
   if (target === undefined) throw new Error(`${id} is done on no screen`);
   return (
     <span className="command-deed">
-      <DeedLink {...target} weight={weight}>
+      <DeedLink {...target} weight={weight} shortcut={command.shortcut}>
         {command.name}
       </DeedLink>
-      {command.shortcut === undefined ? null : <Keys shortcut={command.shortcut} />}
+      {command.shortcut === undefined || weight === 'plain' ? null : <Keys shortcut={command.shortcut} />}
     </span>
   );
 }

@@ -96,7 +96,10 @@ export function Form<V extends Values, N extends WritingCall>({
             {write.isBusy ? 'Writing…' : deed}
           </Deed>
           {onLeave === undefined ? null : (
-            <Deed onDo={() => (form.isTouched ? setLeaving(true) : onLeave())}>Leave it</Deed>
+            <Deed onDo={onLeave}>{form.isTouched ? 'Leave, keep the draft' : 'Leave'}</Deed>
+          )}
+          {onLeave === undefined || !form.isTouched ? null : (
+            <Deed onDo={() => setLeaving(true)}>Throw the draft away</Deed>
           )}
         </p>
       </form>

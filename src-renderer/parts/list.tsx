@@ -2,7 +2,7 @@ import { type KeyboardEvent, lazy, type ReactNode, Suspense, useId, useMemo, use
 import { useCommand } from '../shell/commands.ts';
 import { Deed } from './deed.tsx';
 import { downloadText } from './download.ts';
-import { Keys } from './keys.tsx';
+import { keyHints } from './keys.tsx';
 import { ariaSort, HeadButton, type RowsProps } from './list-head.tsx';
 import { type Column, filterRows, moveTo, type Order, orderRows, searchTexts, toCsv } from './list-rows.ts';
 
@@ -74,11 +74,12 @@ export function List<R>({
       <div className="list-tools">
         {rows.length < filterFrom ? null : (
           <label className="list-filter" htmlFor={id}>
-            Look for <Keys shortcut="/" />
+            Look for
             <input
               ref={box}
               id={id}
               type="search"
+              {...keyHints('/')}
               autoComplete="off"
               spellCheck={false}
               value={typed}

@@ -10,7 +10,16 @@ const withKeys: readonly Command[] = COMMANDS.filter((command) => 'shortcut' in 
 export default function KeysSheet({ onClose }: { onClose: () => void }) {
   const isOff = useKeptHere('plain-keys') === 'off';
   return (
-    <Question isSheet title="Keys" onNo={onClose} deeds={<Deed onDo={onClose}>Close</Deed>}>
+    <Question
+      isSheet
+      title="Keys"
+      onNo={onClose}
+      deeds={
+        <>
+          <Deed onDo={onClose}>Close</Deed> <Keys shortcut="Esc" />
+        </>
+      }
+    >
       <p>Keys pressed alone are heard outside fields only. In a form Enter writes it and Esc leaves it.</p>
       <div className="keys-sheet">
         {COMMAND_GROUPS.map((group) => {

@@ -113,7 +113,7 @@ export default function Palette({ onClose }: { onClose: () => void }) {
           >
             <span>{command.name}</span>
             <span className="choice-more">
-              {command.group}
+              <small>{command.group}</small>
               {command.shortcut === undefined ? null : <Keys shortcut={command.shortcut} />}
             </span>
           </div>

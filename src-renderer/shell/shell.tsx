@@ -4,7 +4,7 @@ import { type Command, commandOf, PLACE_NAMES, PLACES, type Place } from '../../
 import { useWriter, writeAs } from '../hooks/use-writer.ts';
 import { Deed, DeedLink } from '../parts/deed.tsx';
 import { Keys } from '../parts/keys.tsx';
-import { count, dayInWords } from '../parts/words.ts';
+import { dayInWords } from '../parts/words.ts';
 import { Link, useLocation } from '../router.tsx';
 import type { Location } from '../routes.ts';
 import { useCommand, useMenu, useStartedRun } from './commands.ts';
@@ -48,7 +48,7 @@ export function Shell({ farm, place, children }: { farm: Farm; place: Place; chi
         <main id="main" tabIndex={-1}>
           {children}
         </main>
-        <LastLine farm={farm} onFind={() => setOpen('palette')} onKeys={() => setOpen('keys')} />
+        <LastLine onFind={() => setOpen('palette')} onKeys={() => setOpen('keys')} />
       </div>
       <Suspense fallback={null}>
         {open === 'palette' ? <Palette onClose={close} /> : null}
@@ -111,7 +111,7 @@ function Bands({ farm }: { farm: Farm }) {
   );
 }
 
-function LastLine({ farm, onFind, onKeys }: { farm: Farm; onFind: () => void; onKeys: () => void }) {
+function LastLine({ onFind, onKeys }: { onFind: () => void; onKeys: () => void }) {
   const { person, name, writers } = useWriter();
   return (
     <footer className="last-line">
@@ -131,16 +131,19 @@ function LastLine({ farm, onFind, onKeys }: { farm: Farm; onFind: () => void; on
           <span>Written by {name === '' ? 'nobody yet' : name}</span>
         )}
       </p>
-      <p>
-        {count(farm.head.seq, 'entry', 'entries')} · check code{' '}
-        <span className="code">{farm.head.checkCode}</span>
-      </p>
       <p className="last-deeds">
+        {/* The two keys that lead to all the others are the only ones always in sight. */}
         <span>
-          <Deed onDo={onFind}>Find or do anything</Deed> <Keys shortcut="Mod+k" />
+          <Deed onDo={onFind} shortcut="Mod+k">
+            Find or do anything
+          </Deed>{' '}
+          <Keys shortcut="Mod+k" />
         </span>
         <span>
-          <Deed onDo={onKeys}>Keys</Deed> <Keys shortcut="?" />
+          <Deed onDo={onKeys} shortcut="?">
+            Keys
+          </Deed>{' '}
+          <Keys shortcut="?" />
         </span>
       </p>
     </footer>

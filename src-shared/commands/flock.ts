@@ -79,9 +79,9 @@ export const FLOCK = [
   },
   {
     id: 'depart-this',
-    name: 'The one on the screen left',
+    name: 'Sold, died or moved: the one on the screen',
     group: 'Flock',
     shortcut: 'a x',
-    also: 'sold died',
+    also: 'left gone lost slaughter',
   },
 ] as const satisfies readonly Command[];

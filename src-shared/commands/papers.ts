@@ -3,12 +3,12 @@ import type { Command } from './command.ts';
 export const PAPERS = [
   {
     id: 'clear-list',
-    name: 'See who is held',
+    name: 'See who is under withdrawal',
     group: 'Papers',
     place: 'declare',
     shortcut: 'g h',
     at: 'declare/clear',
-    also: 'clear withdrawal meat milk',
+    also: 'clear held hold meat milk',
   },
   {
     id: 'declare',

@@ -20,6 +20,15 @@ export const AT_THE_RACE = [
     also: 'single record',
   },
   {
+    id: 'work-out',
+    name: 'Work something out',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'g w',
+    at: 'work-out',
+    also: 'calculate dose weight tape gun check syringe leak strength period draft without a book',
+  },
+  {
     id: 'take-back-last',
     name: 'Take back the last one',
     group: 'At the race',
@@ -58,11 +67,11 @@ export const AT_THE_RACE = [
   },
   {
     id: 'emergency-sheet',
-    name: 'Somebody was injected: what to do',
+    name: 'A person was injected: what to do',
     group: 'At the race',
     place: 'treat',
     shortcut: '!',
     at: 'treat/emergency',
-    also: 'emergency needlestick accident doctor',
+    also: 'somebody emergency needlestick accident doctor',
   },
 ] as const satisfies readonly Command[];

@@ -12,12 +12,12 @@ export const STOCK = [
   },
   {
     id: 'write-label',
-    name: 'Write down a label',
+    name: 'Add a medicine from its insert',
     group: 'Stock',
     place: 'cabinet',
     shortcut: 'n l',
     at: 'cabinet/label',
-    also: 'medicine insert new',
+    also: 'write down label leaflet new',
   },
   {
     id: 'make-up',

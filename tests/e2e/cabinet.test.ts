@@ -133,7 +133,7 @@ test('a label printed for pounds is typed, read back, typed again, and its batch
   const { page, watch } = await open();
   await page.keyboard.press('n');
   await page.keyboard.press('l');
-  await heading(page, 'Write down a label');
+  await heading(page, 'Add a medicine from its insert');
   await send(page);
   await page.getByText('Not written').waitFor();
   expect(await page.locator('.problems li').count()).toBeGreaterThan(5);
@@ -201,7 +201,7 @@ test('a banded label of boluses says what each weight gets and where there is no
   const { page, watch } = await open();
   await page.keyboard.press('n');
   await page.keyboard.press('l');
-  await heading(page, 'Write down a label');
+  await heading(page, 'Add a medicine from its insert');
   await fill(page, 'Name', 'Tessel bolus');
   await choose(page, 'What it is', 'A bolus');
   await pick(page, 'How it is measured', 3);
@@ -240,7 +240,7 @@ test('an unfinished label is there again after going elsewhere', async () => {
   const { page, watch } = await open();
   await page.keyboard.press('n');
   await page.keyboard.press('l');
-  await heading(page, 'Write down a label');
+  await heading(page, 'Add a medicine from its insert');
   await fill(page, 'Name', 'Half a label');
   await page.keyboard.press('Escape');
   await page.getByRole('button', { name: 'Keep it for later' }).waitFor();
@@ -260,7 +260,7 @@ test('a period typed wrongly shows every hold that moves before anything is writ
   const { page, watch } = await open();
   await page.goto(`${host.origin}/?at=cabinet/medicine/${drench.medicine}`);
   await heading(page, 'Calverol drench');
-  await press(page, 'It was typed wrongly');
+  await press(page, 'Correct a typing error');
   await heading(page, 'Calverol drench: correct what was typed');
   await fill(page, 'What was wrong', '28 read for 42');
   await fill(page, 'Period', '42 d');

@@ -88,7 +88,7 @@ test('killed between two animals it goes on with the half-typed one, and nothing
   const { page, watch, program } = await startOnBook();
   await page.keyboard.press('g');
   await page.keyboard.press('t');
-  await tabTo(page, /^Go on with it/);
+  await tabTo(page, /^Carry on/);
   await page.keyboard.press('Enter');
   await focused(page, 'weight').waitFor();
   expect(await focused(page, 'weight').inputValue()).toBe('57.5');

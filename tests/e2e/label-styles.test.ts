@@ -59,7 +59,7 @@ const lines = () => page.locator('.label-says li').allTextContents();
 
 async function startLabel() {
   await page.goto(`${host.origin}/?at=cabinet/label`);
-  await heading('Write down a label');
+  await heading('Add a medicine from its insert');
   await page.getByRole('group', { name: 'The label' }).waitFor();
   // What a test that failed left behind.
   const afresh = page.getByRole('button', { name: 'Start afresh' });
@@ -124,7 +124,7 @@ test('a slip that only the second typing finds does not get past it, and what wa
   const said = await page.locator('.field-error').allTextContents();
   expect(said).toEqual(['Not yet: Meat period: this is not what you typed the first time.']);
   await press('Go back to the label');
-  await heading('Write down a label');
+  await heading('Add a medicine from its insert');
   expect(await page.locator('[name="doseLines.0.rate.text"]').inputValue()).toBe('0.2 mg/kg');
   await form.put('periods.0.value', '41 d');
   await send();

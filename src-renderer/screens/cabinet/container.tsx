@@ -6,7 +6,6 @@ import { Bottle } from '../../drawings/bottle.tsx';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
-import { Keys } from '../../parts/keys.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Result } from '../../parts/result.tsx';
@@ -100,10 +99,13 @@ function ContainerPage({ life }: { life: Life }) {
             <p className="deeds">
               {possible.map((deed) => (
                 <span key={deed} className="command-deed">
-                  <Deed onDo={() => setOpen(deed)} weight={deedWords[deed].weight}>
+                  <Deed
+                    onDo={() => setOpen(deed)}
+                    weight={deedWords[deed].weight}
+                    shortcut={deed === 'count' ? '=' : undefined}
+                  >
                     {deedWords[deed].name}
                   </Deed>
-                  {deed === 'count' ? <Keys shortcut="=" /> : null}
                 </span>
               ))}
             </p>

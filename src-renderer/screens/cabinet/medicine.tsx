@@ -19,7 +19,7 @@ type Revision = Medicine['revisions'][number];
 const acts: Readonly<Record<string, string>> = {
   first: 'First label',
   'new-insert': 'New insert',
-  'typed-wrongly': 'Corrected',
+  'typed-wrongly': 'Typing error corrected',
 };
 
 /** One medicine: its label in full words, every revision, its batches and what is left. */
@@ -44,7 +44,7 @@ export default function MedicineScreen() {
                   <Keys shortcut="+" />
                 </span>
                 <DeedLink to="cabinet/label/:medicine/new-insert" params={{ medicine: id }}>
-                  A new insert came
+                  New insert: the leaflet has changed
                 </DeedLink>
                 {newest === undefined ? null : <CorrectLink medicine={id} revision={newest} />}
               </>
@@ -73,8 +73,8 @@ export default function MedicineScreen() {
                 <LabelSays says={newest.says} />
               )}
             </Section>
-            <Section title="Revisions">
-              <Sentences label="Revisions">
+            <Section title="Inserts on record">
+              <Sentences label="Inserts on record">
                 {newest === undefined ? null : <RevisionLine medicine={id} revision={newest} isNewest />}
                 {older.map((revision) => (
                   <RevisionLine key={revision.revision} medicine={id} revision={revision} />
@@ -97,7 +97,7 @@ function CorrectLink({ medicine, revision }: { medicine: string; revision: Revis
       to="cabinet/label/:medicine/correct/:revision"
       params={{ medicine, revision: revision.revision }}
     >
-      {revision.state === 'draft' ? 'Confirm it or put it right' : 'It was typed wrongly'}
+      {revision.state === 'draft' ? 'Confirm it or put it right' : 'Correct a typing error'}
     </DeedLink>
   );
 }

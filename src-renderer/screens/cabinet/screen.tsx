@@ -6,7 +6,6 @@ import { Await } from '../../parts/await.tsx';
 import { Combobox } from '../../parts/combobox.tsx';
 import { CommandDeed, Deed } from '../../parts/deed.tsx';
 import { FormScope } from '../../parts/field.tsx';
-import { Keys } from '../../parts/keys.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
@@ -32,9 +31,9 @@ export default function CabinetScreen() {
       deeds={
         <>
           <CommandDeed id="receive-batch" />
-          <span className="command-deed">
-            <Deed onDo={() => setCounting(true)}>Count a container</Deed> <Keys shortcut="=" />
-          </span>
+          <Deed onDo={() => setCounting(true)} shortcut="=">
+            Count a container
+          </Deed>
           <CommandDeed id="make-up" />
           <CommandDeed id="write-label" />
         </>
@@ -91,7 +90,7 @@ function Jump({ containers, onLeave }: { containers: readonly Container[]; onLea
         />
         <NextField name="container" />
         <p className="deeds">
-          <Deed onDo={onLeave}>Leave it</Deed>
+          <Deed onDo={onLeave}>Count none</Deed>
         </p>
       </div>
     </FormScope>

@@ -51,7 +51,7 @@ const columns = (isNamed: boolean): readonly Column<Container>[] => [
     order: (one) => one.unusableFrom,
     show: (one) => <strong className="shelf-date">{one.useBy}</strong>,
   },
-  { key: 'label', head: 'Label', text: (one) => one.label },
+  { key: 'label', head: 'Container no.', text: (one) => one.label },
   { key: 'batch', head: 'Batch', text: (one) => one.batch },
 ];
 

@@ -92,10 +92,10 @@ function HereDeed({
   const command = commandOf(id);
   return (
     <span className="command-deed">
-      <DeedLink {...target} weight={weight}>
+      <DeedLink {...target} weight={weight} shortcut={command.shortcut}>
         {children}
       </DeedLink>
-      {command.shortcut === undefined ? null : <Keys shortcut={command.shortcut} />}
+      {command.shortcut === undefined || weight === 'plain' ? null : <Keys shortcut={command.shortcut} />}
     </span>
   );
 }

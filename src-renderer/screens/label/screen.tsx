@@ -39,7 +39,7 @@ export default function LabelScreen() {
   }
   return (
     <Screen
-      title="Write down a label"
+      title="Add a medicine from its insert"
       lead="Take the insert and type what it says, as it says it. Foldbook knows no medicine of its own."
     >
       <LabelFields

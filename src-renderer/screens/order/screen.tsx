@@ -1,3 +1,4 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
@@ -17,12 +18,16 @@ export default function OrderScreen() {
   useCommand('receive-here', () => go({ to: 'cabinet/delivery' }));
   return (
     <Await call={farm} what="Reading the farm">
-      {({ clock }) => (
+      {({ clock, people }) => (
         <Await call={medicines} what="Reading the medicines">
           {({ medicines: all }) => (
             <Await call={cabinet} what="Reading the cabinet">
               {({ containers }) => (
-                <Lines lines={orderLines(all, containers, clock.today)} hasMedicines={all.length > 0} />
+                <Lines
+                  lines={orderLines(all, containers, clock.today)}
+                  hasMedicines={all.length > 0}
+                  phones={phonesOf(people)}
+                />
               )}
             </Await>
           )}
@@ -47,7 +52,24 @@ const columns: readonly Column<OrderLine>[] = [
   { key: 'supplier', head: 'Supplier before', text: (line) => line.supplier },
 ];
 
-function Lines({ lines, hasMedicines }: { lines: readonly OrderLine[]; hasMedicines: boolean }) {
+/** Telephone numbers by name, for those who have one. */
+function phonesOf(people: Reply<'farm'>['people']): ReadonlyMap<string, string> {
+  return new Map(
+    people.flatMap(({ name, phone }) =>
+      phone === undefined || phone === '' ? [] : [[name, phone] as const],
+    ),
+  );
+}
+
+function Lines({
+  lines,
+  hasMedicines,
+  phones,
+}: {
+  lines: readonly OrderLine[];
+  hasMedicines: boolean;
+  phones: ReadonlyMap<string, string>;
+}) {
   const of = (kind: OrderLine['kind']) => lines.filter((line) => line.kind === kind);
   if (lines.length === 0) {
     return (
@@ -67,18 +89,23 @@ function Lines({ lines, hasMedicines }: { lines: readonly OrderLine[]; hasMedici
   return (
     <Screen
       title="Order"
-      lead="From what is in the cabinet and what was given. Nothing is sent to anybody from here."
+      lead="What to dispose of, use first and order, from the cabinet and the book. Nothing is sent to anybody from here."
       deeds={
-        <Deed onDo={() => downloadText('order.csv', toCsv(lines, columns), 'text/csv')}>
-          Save it all as a file
-        </Deed>
+        <>
+          <Deed weight="main" onDo={() => window.print()}>
+            Print this list
+          </Deed>
+          <Deed onDo={() => downloadText('order.csv', toCsv(lines, columns), 'text/csv')}>
+            Save it all as a file
+          </Deed>
+        </>
       }
     >
       {dispose.length === 0 ? null : (
         <Section title="Must go">
           <Sentences label="Must go">
             {dispose.map((line) => (
-              <Line key={line.key} line={line} margin="Dispose of" deed="Deal with it" mind />
+              <Line key={line.key} line={line} margin="Dispose of" deed="Dispose of it" mind />
             ))}
           </Sentences>
         </Section>
@@ -87,16 +114,27 @@ function Lines({ lines, hasMedicines }: { lines: readonly OrderLine[]; hasMedici
         <Section title="Use first">
           <Sentences label="Use first">
             {use.map((line) => (
-              <Line key={line.key} line={line} margin="Near its date" deed="Look at it" />
+              <Line
+                key={line.key}
+                line={line}
+                margin="Near its date"
+                deed={line.container === undefined ? 'See them' : 'See the container'}
+              />
             ))}
           </Sentences>
         </Section>
       )}
       {order.map(([supplier, group]) => (
-        <Section key={supplier} title={supplier === '' ? 'To order' : `To order, before from ${supplier}`}>
+        <Section key={supplier} title={supplier === '' ? 'To order' : `To order from ${supplier}`}>
+          {supplier === '' ? null : (
+            <p className="hint">
+              The last supplier
+              {phones.get(supplier) === undefined ? '' : `, telephone ${phones.get(supplier)}`}.
+            </p>
+          )}
           <Sentences label={supplier === '' ? 'To order' : `To order from ${supplier}`}>
             {group.map((line) => (
-              <Line key={line.key} line={line} margin="Order" deed="Look at it" />
+              <Line key={line.key} line={line} margin="Order" deed="See the medicine" />
             ))}
           </Sentences>
         </Section>
@@ -105,7 +143,7 @@ function Lines({ lines, hasMedicines }: { lines: readonly OrderLine[]; hasMedici
         <Section title="To discuss with the vet">
           <Sentences label="To discuss with the vet">
             {vet.map((line) => (
-              <Line key={line.key} line={line} margin="Ask" deed="Look at it" />
+              <Line key={line.key} line={line} margin="Ask" deed="See the medicine" />
             ))}
           </Sentences>
         </Section>

@@ -26,7 +26,7 @@ function heads(rows: readonly { heads: number }[]): number {
 export function Clearance({ today }: { today: string }) {
   const list = useCall('clear-list', { at: today, produce: 'meat' });
   return (
-    <Section title="For meat, today">
+    <Section title="Meat, today">
       <Await call={list} what="Counting who is clear">
         {({ clear, held }) => {
           const byTime = held
@@ -37,7 +37,7 @@ export function Clearance({ today }: { today: string }) {
           const week = byTime.filter((row) => (row.clear ?? '').slice(0, 10) <= until);
           const notByTime = heads(held) - heads(byTime);
           return (
-            <Sentences label="For meat, today">
+            <Sentences label="Meat, today">
               {held.length === 0 ? null : (
                 <Sentence
                   margin="Held"
@@ -48,7 +48,7 @@ export function Clearance({ today }: { today: string }) {
                   }
                   deed={<CommandDeed id="clear-list" />}
                 >
-                  <strong>{count(heads(held), 'head', 'head')}</strong> may not go.
+                  <strong>{count(heads(held), 'head', 'head')}</strong> may not go: under withdrawal.
                 </Sentence>
               )}
               {week.length === 0 ? null : (
@@ -63,7 +63,7 @@ export function Clearance({ today }: { today: string }) {
                   small="A period is not known, or something has to happen first. Time alone clears none of them."
                   deed={
                     <DeedLink to="declare/clear" query={{ show: 'no-date' }}>
-                      See which
+                      See which have no date
                     </DeedLink>
                   }
                 >

@@ -1,9 +1,12 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import { lastUsableDay } from '../../../src-shared/stock/use-by.ts';
+import { addDays, type Day } from '../../../src-shared/time/day.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
 
 type Container = Reply<'cabinet'>['containers'][number];
 
@@ -15,17 +18,23 @@ const unusable: Partial<Record<Container['state'], string>> = {
 };
 /** So many lines of each kind stand on Today; the rest is in the cabinet. */
 const most = 4;
+/** What can still be used longer than this is not said on Today (practice: two weeks of work ahead). */
+const SOON_DAYS = 14;
 
-/** Bottles that must go, and those that will be the first not to be usable any more. */
-export function Stock() {
+/** Bottles that must go, and those that may be used only a few days more. */
+export function Stock({ today }: { today: string }) {
   const cabinet = useCall('cabinet', {});
+  const soon = addDays(today as Day, SOON_DAYS);
   return (
     <Section title="In the cabinet">
       <Await call={cabinet} what="Reading the cabinet">
         {({ containers }) => {
           const gone = containers.filter((one) => unusable[one.state] !== undefined);
-          const open = containers.filter((one) => one.state === 'open');
-          const [sealed] = containers.filter((one) => one.state === 'sealed');
+          const ending = containers.filter(
+            (one) =>
+              (one.state === 'open' || one.state === 'sealed') && lastUsableDay(one.unusableFrom) <= soon,
+          );
+          const more = Math.max(0, gone.length - most) + Math.max(0, ending.length - most);
           if (containers.length === 0) {
             return (
               <Sentences>
@@ -42,25 +51,25 @@ export function Stock() {
                   key={one.container}
                   container={one}
                   margin={unusable[one.state] ?? ''}
-                  mind
-                  deed="Deal with it"
+                  mind={one.state !== 'quarantined'}
+                  deed={one.state === 'quarantined' ? 'See why' : 'Dispose of it'}
                 >
                   {one.left.text} of <strong>{one.name}</strong> may not be used.
                 </Line>
               ))}
-              {open.slice(0, most).map((one) => (
-                <Line key={one.container} container={one} margin="Open" deed="Look at it">
+              {ending.slice(0, most).map((one) => (
+                <Line key={one.container} container={one} margin="Use first" deed="See the container">
                   {one.left.text} of <strong>{one.name}</strong>: use by {one.useBy}.
                 </Line>
               ))}
-              {sealed === undefined ? null : (
-                <Line container={sealed} margin="Use first" deed="Look at it">
-                  Of the sealed ones <strong>{sealed.name}</strong> lapses first: use by {sealed.useBy}.
-                </Line>
+              {more === 0 ? null : (
+                <Sentence margin="More" deed={<DeedLink to="order">See all on Order</DeedLink>}>
+                  {count(more, 'container more', 'containers more')} must go or be used soon.
+                </Sentence>
               )}
-              {gone.length + open.length <= 2 * most ? null : (
-                <Sentence margin="More" deed={<DeedLink to="cabinet">See the whole cabinet</DeedLink>}>
-                  Not all of it is shown here.
+              {gone.length + ending.length > 0 ? null : (
+                <Sentence margin="In order" deed={<DeedLink to="cabinet">See the cabinet</DeedLink>}>
+                  Nothing has to go, and nothing ends within {SOON_DAYS} days.
                 </Sentence>
               )}
             </Sentences>
@@ -90,7 +99,11 @@ function Line({
       mind={mind}
       small={`${container.label}, batch ${container.batch}`}
       deed={
-        <DeedLink to="cabinet/container/:container" params={{ container: container.container }}>
+        <DeedLink
+          to="cabinet/container/:container"
+          params={{ container: container.container }}
+          query={mind ? { do: 'dispose' } : {}}
+        >
           {deed}
         </DeedLink>
       }

@@ -15,7 +15,7 @@ export default function EmergencyScreen() {
     farm.state === 'ready' ? farm.value.people.filter((one) => one.active && one.roles.includes('vet')) : [];
   return (
     <Screen
-      title="Somebody was injected"
+      title="A person was injected"
       lead="Common practice for a first step. The doctor, the poison line of your country and the label come first."
       deeds={<Deed onDo={() => window.print()}>Print this sheet</Deed>}
     >

@@ -3,6 +3,7 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import { type FormState, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
+import { Emergency } from '../../parts/emergency.tsx';
 import { Field, Tick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
@@ -78,6 +79,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           <DeedLink to="treat/session/:session/close" params={{ session: id }}>
             Close the session
           </DeedLink>
+          <Emergency />
         </>
       }
     >

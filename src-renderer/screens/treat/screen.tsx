@@ -3,11 +3,13 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { Emergency } from '../../parts/emergency.tsx';
 import { List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
+import { Possibly } from './possibly.tsx';
 import { printWhen } from './words.ts';
 
 type SessionRow = Reply<'sessions'>['sessions'][number];
@@ -22,7 +24,8 @@ export default function TreatScreen() {
         <>
           <CommandDeed id="plan-session" weight="main" />
           <CommandDeed id="treat-one" />
-          <CommandDeed id="emergency-sheet" />
+          <CommandDeed id="work-out" />
+          <Emergency />
         </>
       }
     >
@@ -35,7 +38,7 @@ export default function TreatScreen() {
               <Section title="Open">
                 <Open open={open} />
               </Section>
-              <Possibly sessions={closed.filter((one) => one.possibly > 0)} />
+              <PossiblyAll sessions={closed.filter((one) => one.possibly > 0)} />
               <Section title="Closed">
                 <ClosedList closed={closed} />
               </Section>
@@ -61,7 +64,7 @@ function Open({ open }: { open: readonly SessionRow[] }) {
           deed={
             <>
               <DeedLink to="treat/session/:session" params={{ session: one.session }}>
-                Go on with it
+                Carry on
               </DeedLink>
               <DeedLink to="treat/session/:session/sheet" params={{ session: one.session }}>
                 Work sheet
@@ -72,33 +75,21 @@ function Open({ open }: { open: readonly SessionRow[] }) {
             </>
           }
         >
-          <strong>{one.name}</strong>: {one.treated} of {count(one.planned, 'head', 'head')} done
-          {one.mode === 'mass' ? ', all at once' : ''}.
+          <strong>{one.name}</strong>: {one.treated} of {count(one.planned, 'head', 'head')} treated.
+          {one.mode === 'mass' ? ' (Group work)' : ''}
         </Sentence>
       ))}
     </Sentences>
   );
 }
 
-function Possibly({ sessions }: { sessions: readonly SessionRow[] }) {
+function PossiblyAll({ sessions }: { sessions: readonly SessionRow[] }) {
   if (sessions.length === 0) return null;
   return (
     <Section title="Possibly treated">
       <Sentences label="Possibly treated">
         {sessions.map((one) => (
-          <Sentence
-            key={one.session}
-            mind
-            margin="Held"
-            deed={
-              <DeedLink to="treat/session/:session" params={{ session: one.session }}>
-                Say what is known
-              </DeedLink>
-            }
-          >
-            {count(one.possibly, 'animal or lot', 'animals or lots')} of <strong>{one.name}</strong> went
-            through without a record and {one.possibly === 1 ? 'counts' : 'count'} as treated.
-          </Sentence>
+          <Possibly key={one.session} session={one} />
         ))}
       </Sentences>
     </Section>
@@ -118,7 +109,7 @@ function ClosedList({ closed }: { closed: readonly SessionRow[] }) {
         { key: 'lines', head: 'Medicine', text: (one) => one.lines.join(' · ') },
         {
           key: 'treated',
-          head: 'Recorded',
+          head: 'Treated',
           isNumber: true,
           text: (one) => `${one.treated} of ${one.planned}`,
           order: (one) => one.treated,

@@ -143,7 +143,7 @@ export async function correctMeatPeriod(
   await hands.page.getByRole('table', { name: 'Medicines' }).waitFor();
   await hands.open('Medicines', name);
   await arrive(hands, name);
-  await hands.press('It was typed wrongly');
+  await hands.press('Correct a typing error');
   await arrive(hands, `${name}: correct what was typed`);
   await hands.fill('What was wrong', why);
   await hands.fill('Period', period, 'Meat');
