@@ -115,6 +115,8 @@ export const bookCalls = {
       local: localSchema,
       weight: z.string().optional(),
       weightHow: z.string().optional(),
+      /** When it was weighed, where that was not at the treatment. */
+      weightOn: localSchema.optional(),
       planned: z.string().optional(),
       sites: z.array(z.string()),
       site: z.string().optional(),

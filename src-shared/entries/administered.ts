@@ -68,6 +68,8 @@ export const administered = entryKind({
     class: classSchema,
     weight: weightSchema.optional(),
     weightHow: z.string().max(20).optional(),
+    /** When it was weighed, where that was not at the treatment. */
+    weightOn: localSchema.optional(),
     /** A head, and in all. */
     dose: amountSchema,
     total: amountSchema,

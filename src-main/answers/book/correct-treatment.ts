@@ -151,6 +151,7 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     reason: asked.why ?? data.reason,
     weight,
     weightHow: asked.weight === undefined && !other ? data.weightHow : undefined,
+    weightOn: asked.weight === undefined && !other ? data.weightOn : undefined,
     given: asked.given ?? (follows ? undefined : dose),
     containers:
       asked.containers ?? (source.kind === 'ours' ? source.draws.map((draw) => draw.container) : undefined),

@@ -79,6 +79,7 @@ function given(tx: Reader, data: Administered) {
   return {
     ...(data.weight === undefined ? {} : { weight: printWeight(data.weight) }),
     ...(data.weightHow === undefined ? {} : { weightHow: data.weightHow }),
+    ...(data.weightOn === undefined ? {} : { weightOn: data.weightOn }),
     ...(data.planned === undefined ? {} : { planned: said(data.planned) }),
     sites: data.sites.map(said),
     ...(data.site === undefined ? {} : { site: data.site }),

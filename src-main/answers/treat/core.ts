@@ -39,6 +39,8 @@ export type Treatment = {
   reason: string;
   weight?: Weight | undefined;
   weightHow?: string | undefined;
+  /** When it was weighed, where the weight is the one the book had. */
+  weightOn?: string | undefined;
   given?: string | undefined;
   containers?: readonly string[] | undefined;
   syringe?: { capacity: string; graduation: string } | undefined;
@@ -259,6 +261,7 @@ export function decideAdministration(
     ...optional('line', asked.line),
     ...optional('weight', asked.weight && { ...asked.weight }),
     ...optional('weightHow', asked.weight && asked.weightHow),
+    ...optional('weightOn', asked.weight && asked.weightOn),
     ...optional('syringe', asked.syringe),
     ...optional('equipment', asked.equipment),
     ...optional('leaked', leak?.data),

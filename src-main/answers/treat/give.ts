@@ -113,6 +113,11 @@ export function sessionLines(session: Session, named: readonly string[] | undefi
   }));
 }
 
+/** How and when the weight is known that the book has. */
+export function knownFrom(row: SubjectRow): Pick<Treatment, 'weightHow' | 'weightOn'> {
+  return { weightHow: row.weighed_how ?? undefined, weightOn: row.weighed_on ?? undefined };
+}
+
 /** The weight that was typed, asked about when it cannot be right, or the one the book has. */
 function weightFor(act: Act, asked: Asked<'treat'>, row: SubjectRow, holding: Holding): Weight | undefined {
   const last = weightOf(row);
@@ -161,7 +166,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
         subject: row,
         heads,
         weight,
-        weightHow: asked.weight === undefined ? undefined : asked.weightHow,
+        ...(asked.weight === undefined ? knownFrom(row) : { weightHow: asked.weightHow }),
         given: asked.given,
         containers: asked.containers,
         givenBy: asked.givenBy ?? asked.by,

@@ -7,7 +7,7 @@ import { type Act, type Context, write } from '../context.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
 import { type Decided, decideAdministration, type Treatment } from './core.ts';
-import { addDecided, type LineOfWork, replyOf, sessionLines } from './give.ts';
+import { addDecided, knownFrom, type LineOfWork, replyOf, sessionLines } from './give.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { weightOf } from './plan.ts';
 import { openSessionOf, type Session, waitingIn } from './session.ts';
@@ -58,6 +58,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
           subject: subject.row,
           heads: subject.heads,
           weight: weightOf(row),
+            ...knownFrom(row),
           given: asked.given,
           givenBy: asked.givenBy ?? asked.by,
           happened,

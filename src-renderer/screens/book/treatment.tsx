@@ -122,7 +122,7 @@ function sentenceOf(line: Treatment, now: Version): string {
   const weight =
     line.weight === undefined
       ? ''
-      : ` for ${line.weight}${line.weightHow === undefined ? '' : ` (${sayWeighed(line.weightHow)})`}`;
+      : ` for ${line.weight}${line.weightHow === undefined ? '' : ` (${sayWeighed(line.weightHow)}${line.weightOn === undefined ? '' : `, ${localInWords(line.weightOn)}`})`}`;
   const head = now.heads > 1 ? `${now.dose} a head for ${now.heads} head, ${now.quantity} in all,` : now.dose;
   const places = [line.side, line.site].filter((part) => part !== undefined).join(' ');
   const how = [
