@@ -186,6 +186,20 @@ export const labelTermsSchema = z.strictObject({
   flowClass: z.enum(FLOW_CLASSES).optional(),
   stains: z.boolean().default(false),
   irritates: z.boolean().default(false),
+  /** It leaks back out of the place, as the insert or the farm found. */
+  leaks: z.boolean().optional(),
+  /** What the insert says of the needle; most inserts say nothing. */
+  needle: z
+    .strictObject({
+      /** "18": exactly this gauge. */
+      gauge: shortText.optional(),
+      /** "1/2 in" or "15 mm": exactly this length, or no longer than this. */
+      length: shortText.optional(),
+      mostLength: shortText.optional(),
+      /** How often the stopper may be pierced, and by which gauge ("15 by 16G"). */
+      punctures: z.number().int().min(1).max(1000).optional(),
+    })
+    .optional(),
   doseLines: z.array(doseLineSchema).min(1).max(20),
   periods: z.array(periodRowSchema).max(60).default([]),
   notIf: z.array(notIfSchema).max(40).default([]),
