@@ -18,6 +18,7 @@ import { flockAnswers } from './flock/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
 import { storeParts } from './store-parts.ts';
 import { treatAnswers } from './treat/answers.ts';
+import { vaccineAnswers } from './vaccine/answers.ts';
 import { workAnswers } from './work.ts';
 
 type AnyAnswer = (context: Context, asked: never) => unknown;
@@ -28,6 +29,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...cabinetAnswers,
   ...flockAnswers,
   ...treatAnswers,
+  ...vaccineAnswers,
   ...declareAnswers,
   ...bookAnswers,
   ...workAnswers,

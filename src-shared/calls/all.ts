@@ -7,6 +7,7 @@ import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
 import { medicineCalls } from './medicine.ts';
 import { treatCalls } from './treat.ts';
+import { vaccineCalls } from './vaccine.ts';
 import { workCalls } from './work.ts';
 
 /** Every call there is. */
@@ -17,6 +18,7 @@ export const CALLS = {
   ...cabinetCalls,
   ...flockCalls,
   ...treatCalls,
+  ...vaccineCalls,
   ...declareCalls,
   ...bookCalls,
   ...workCalls,

@@ -87,7 +87,7 @@ function revisionsIn(source: Source): string[] {
 }
 
 /** Who went through a session without a record counts as treated with everything that was planned, until resolved. */
-function possiblyGiven(
+export function possiblyGiven(
   tx: Reader,
   subjects: readonly string[],
   span: { from: string; to: string },
