@@ -24,6 +24,8 @@ export const recordRowSchema = z.strictObject({
   batch: z.string(),
   expiry: z.string(),
   dose: z.string(),
+  /** "dosed to 38 kg, part 1 of 3", when it was dosed with its group. */
+  dosedTo: z.string().optional(),
   quantity: z.string(),
   route: z.string(),
   reason: z.string(),
@@ -143,7 +145,11 @@ function bodyRows(row: RecordRow): TableCell[][] {
       run(`\n${row.batch === '' ? 'batch not known' : `batch ${row.batch}`}`),
       run(row.expiry === '' ? '' : `, exp. ${row.expiry}`),
     ),
-    runs(run(row.dose), run(row.heads === 1 ? '' : `\n${row.quantity} in all`)),
+    runs(
+      run(row.dose),
+      run(row.dosedTo === undefined ? '' : `\n${row.dosedTo}`),
+      run(row.heads === 1 ? '' : `\n${row.quantity} in all`),
+    ),
     runs(run(row.route)),
     runs(
       run(row.reason),

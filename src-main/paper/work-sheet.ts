@@ -51,6 +51,8 @@ const rowSchema = z.strictObject({
   /** How the weight is known, and when. */
   known: z.string(),
   doses: z.array(doseSchema),
+  /** What stands above the rows of its part, where the group is dosed together. */
+  part: z.string().optional(),
   checks: z.array(z.string()),
 });
 export type SheetRow = z.infer<typeof rowSchema>;
@@ -210,13 +212,19 @@ function whoTable({ rows, medicines }: WorkSheet, isInjected: boolean): Content 
     // In the table, so that it never stands alone at the foot of a page.
     [title, ...heads.slice(1).map(() => ({}))],
     heads.map((text) => headCell(text)),
-    ...rows.map((row) => [
-      box(),
-      runs({ text: row.shown, bold: true }, `\n${row.class}${row.heads === 1 ? '' : `, ${row.heads} head`}`),
-      runs({ text: row.weight, bold: true }, row.known === '' ? '' : `\n${row.known}`),
-      { stack: row.doses.map((dose) => doseCell(dose, row.heads)) },
-      checksCell(row.checks, numbers),
-      ...written.map(() => ''),
+    ...rows.flatMap((row, n) => [
+      ...(row.part === undefined || row.part === rows[n - 1]?.part ? [] : [partRow(row.part, heads.length)]),
+      [
+        box(),
+        runs(
+          { text: row.shown, bold: true },
+          `\n${row.class}${row.heads === 1 ? '' : `, ${row.heads} head`}`,
+        ),
+        runs({ text: row.weight, bold: true }, row.known === '' ? '' : `\n${row.known}`),
+        { stack: row.doses.map((dose) => doseCell(dose, row.heads)) },
+        checksCell(row.checks, numbers),
+        ...written.map(() => ''),
+      ],
     ]),
   ];
   const blanks = isInjected ? [52, 52, 60, 120] : [60, 64, 140];
@@ -245,6 +253,18 @@ function whoTable({ rows, medicines }: WorkSheet, isInjected: boolean): Content 
     ],
   };
 }
+
+/** The head of a part: which it is, who, how much each, where the gate is set. */
+function partRow(text: string, columns: number): TableCell[] {
+  const cell: TableCell = {
+    ...runs({ text: upperFirst(text), bold: true }),
+    fontSize: TYPE.until,
+    colSpan: columns,
+  };
+  return [cell, ...Array.from({ length: columns - 1 }, () => ({}))];
+}
+
+const upperFirst = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
 /** A row that is kept together and is taller than a page would vanish: about 20 characters go on a line, 30 lines on a page. */
 function fitsAPage(row: SheetRow): boolean {

@@ -31,6 +31,8 @@ export const bookRow = z.strictObject({
   batch: z.string(),
   expiry: z.string(),
   dose: z.string(),
+  /** "dosed to 38 kg, part 1 of 3", when it was dosed with its group and not by its own weight. */
+  dosedTo: z.string().optional(),
   quantity: z.string(),
   route: z.string(),
   reason: z.string(),

@@ -15,6 +15,7 @@ import {
   writing,
   z,
 } from './call.ts';
+import { groupingAsk, groupShown, syringeShown } from './treat-grouping.ts';
 
 const lineAsk = z.strictObject({
   medicine: idSchema,
@@ -29,6 +30,8 @@ const lineAsk = z.strictObject({
   batch: z.string().trim().max(40).optional(),
   instruction: idSchema.optional(),
   prescription: idSchema.optional(),
+  /** How the animals are dosed together; absent: each by its own weight. */
+  grouping: groupingAsk.optional(),
 });
 /** What ran out again of what was drawn: drops as they were counted, or how much. */
 export const leakedAsk = z.union([
@@ -67,6 +70,8 @@ const planRow = shownSubject.extend({
   weighedOn: z.string().optional(),
   weighedHow: z.string().optional(),
   doses: z.array(doseSchema.nullable()),
+  /** For each line its part, counted from 1; null where it is dosed by itself. */
+  parts: z.array(z.number().int().nullable()).optional(),
   /** It has no weight yet: weigh it at the race, then its dose is worked out. */
   toWeigh: z.boolean(),
 });
@@ -81,6 +86,11 @@ const planLine = z.strictObject({
   draws: z.array(drawSchema),
   short: shownAmount.optional(),
   warnings: z.array(warning),
+  grouping: groupShown.optional(),
+  /** Why everyone is dosed by its own weight, where a group is not offered. */
+  eachBecause: z.string().optional(),
+  /** What it is best drawn up in, of what the farm has. */
+  drawnUp: syringeShown.optional(),
 });
 const treatedRow = shownSubject.extend({
   administration: idSchema,
@@ -170,7 +180,15 @@ export const treatCalls = {
         })
         .optional(),
       mark: markAsk.optional(),
-      waiting: z.array(shownSubject),
+      waiting: z.array(
+        shownSubject.extend({
+          /** For each line its part, counted from 1; null where it is dosed by itself. */
+          parts: z.array(z.number().int().nullable()).optional(),
+          weight: z.string().optional(),
+          weighedOn: z.string().optional(),
+          weighedHow: z.string().optional(),
+        }),
+      ),
       leftOut: z.array(leftOutRow),
       last: z.array(treatedRow),
       possibly: z.array(shownSubject.extend({ hold: idSchema, why: z.string() })),
@@ -206,9 +224,28 @@ export const treatCalls = {
           refused: z.strictObject({ code: z.string(), text: z.string() }).optional(),
           /** What the label bars and the book cannot judge: to be looked at first. */
           checks: z.array(z.string()).optional(),
+          /** Its part of the group, and the weight it is dosed to. */
+          group: z
+            .strictObject({
+              part: z.number().int(),
+              of: z.number().int(),
+              to: z.string(),
+              says: z.string(),
+            })
+            .optional(),
+          /** What recording it starts: the holds, in words, and which dose of a course it is. */
+          foreseen: z
+            .strictObject({
+              meat: z.string(),
+              holds: z.array(shownHold),
+              course: z.strictObject({ course: idSchema.optional(), says: z.string() }).optional(),
+            })
+            .optional(),
           draws: z.array(drawSchema),
         }),
       ),
+      /** Said beside the weight when it is too old to dose by: weigh again. */
+      oldWeight: z.string().optional(),
       /** Codes that `treat` wants confirmed before it writes. */
       stops: z.array(warning),
     }),

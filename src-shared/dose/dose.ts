@@ -7,6 +7,7 @@ import {
   type Fraction,
   fraction,
   multiply,
+  type RoundHow,
   stepsOf,
   subtract,
   toPlaces,
@@ -176,6 +177,8 @@ export type LineGiven = {
   syringe?: Syringe | undefined;
   /** The strength of the container itself, when it was made up on the farm: it takes the place of the label's. */
   containerStrength?: string | undefined;
+  /** Otherwise than the line is rounded: a group's dose is rounded up. */
+  rounding?: RoundHow | undefined;
 };
 
 /** The rounding of a dose line: the label's word; else down for a narrow margin, up against parasites, else nearest. */
@@ -264,7 +267,7 @@ export function doseForLine(terms: LabelTerms, doseLine: string, given: LineGive
       : { bands: readBands(rate, `${field}.rate`, piece) }),
     strength: strength === undefined ? undefined : parseStrength(strength, 'strength', { piece }),
     syringe: given.syringe,
-    rounding: roundingOf(terms, line),
+    rounding: given.rounding ?? roundingOf(terms, line),
     maxPerSite: optionalAmount(line.mostPerSite, `${field}.mostPerSite`, piece),
     most: optionalAmount(line.mostDose, `${field}.mostDose`, piece),
     kind: terms.kind,

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { dosedToSchema } from './grouping.ts';
 import { holdRows } from './hold-rows.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import {
@@ -74,6 +75,8 @@ export const administered = entryKind({
     dose: amountSchema,
     total: amountSchema,
     planned: amountSchema.optional(),
+    /** The weight it was dosed to, when that was the heaviest of its group and not its own. */
+    dosedTo: dosedToSchema.optional(),
     /** What it was drawn up in: a coarse scale explains a dose above the exact one. */
     syringe: z.strictObject({ capacity: z.string().max(120), graduation: z.string().max(120) }).optional(),
     sites: z.array(amountSchema).max(20).default([]),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { groupingSchema } from './grouping.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import { amountSchema, deviationSchema, idSchema, nameSchema, subjectSchema, textSchema } from './parts.ts';
 
@@ -20,6 +21,8 @@ export const sessionLineSchema = z.strictObject({
   syringe: z.strictObject({ capacity: z.string(), graduation: z.string() }).optional(),
   /** The farm's own syringe or gun that is meant; `syringe` is filled from it. */
   equipment: idSchema.optional(),
+  /** How the animals are dosed together; absent: each by its own weight. */
+  grouping: groupingSchema.optional(),
 });
 
 /** Work at the race: planned, and open until it is closed. A printed work sheet is an open session. */
@@ -41,6 +44,8 @@ export const sessionOpened = entryKind({
           doses: z.array(amountSchema.nullable()),
           /** Lines, counted from 0, whose dose waits for the weigher at the race: planned, and not yet known. */
           toWeigh: z.array(z.number().int().min(0).max(9)).max(10).optional(),
+          /** For each line its part, counted from 0; null where it is dosed by itself or gets nothing. */
+          parts: z.array(z.number().int().min(0).max(3).nullable()).max(10).optional(),
         }),
       )
       .max(50_000),

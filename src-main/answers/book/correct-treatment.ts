@@ -10,7 +10,7 @@ import type { Reader } from '../../store/store.ts';
 import { type Act, type Answer, type Context, write } from '../context.ts';
 import { holdingOf, recordOf } from '../reading/holding.ts';
 import { untilText } from '../reading/say-hold.ts';
-import { type SubjectRow, subjectOfName } from '../reading/subjects.ts';
+import { type SubjectRow, subjectOfName, weightOf } from '../reading/subjects.ts';
 import {
   type Administered,
   type Decided,
@@ -18,7 +18,7 @@ import {
   quantityText,
   type Treatment,
 } from '../treat/core.ts';
-import { weightOf } from '../treat/plan.ts';
+import { groupAsGiven } from '../treat/in-group.ts';
 import { shelfOf } from '../treat/shelf.ts';
 import { noticesAfter } from './void.ts';
 
@@ -171,6 +171,8 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     instruction: data.instruction,
     prescription: data.prescription,
     course: other ? undefined : courseNow(tx, data, happened),
+    // What its part got went into it, whatever it weighs.
+    group: data.dosedTo && groupAsGiven(data.dosedTo),
   };
 }
 

@@ -5,6 +5,7 @@ import type { Entry } from '../../../src-shared/entries/kind.ts';
 import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
 import type { Replaced } from '../../../src-shared/entries/replaced.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import { printWeight } from '../../../src-shared/quantity/weight.ts';
 import { printExpiry } from '../../../src-shared/stock/use-by.ts';
 import { upgradedData } from '../../store/journal.ts';
 import type { Reader } from '../../store/store.ts';
@@ -235,6 +236,7 @@ function sayer(tx: Reader) {
       batch: batchesIn(data),
       expiry: expiriesIn(data, expiry),
       dose: printAmount(amountOf(data.dose.kind, unitsOf(data.dose)), word),
+      ...(data.dosedTo === undefined ? {} : { dosedTo: sayDosedTo(data.dosedTo) }),
       quantity: printAmount(amountOf(data.total.kind, unitsOf(data.total)), word),
       route: data.route,
       reason: data.reason,
@@ -251,6 +253,10 @@ function sayer(tx: Reader) {
       ...(correction === undefined ? {} : { correction }),
     };
   };
+}
+
+function sayDosedTo({ weight, part, of }: NonNullable<Administered['dosedTo']>): string {
+  return `dosed to ${printWeight(weight)}${of === 1 ? ', the heaviest of its group' : `, part ${part} of ${of}`}`;
 }
 
 function sourceOf(data: Administered): string {

@@ -1,4 +1,5 @@
 import type { SheepClass } from '../../../src-shared/label/terms.ts';
+import type { Weight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Reader } from '../../store/store.ts';
 
@@ -21,6 +22,13 @@ export type SubjectRow = {
   weighed_on: string | null;
   weighed_how: string | null;
 };
+
+/** The weight the book has of a subject, as it was entered. */
+export function weightOf(row: SubjectRow): Weight | undefined {
+  return row.weight === null || row.weight_unit === null
+    ? undefined
+    : { value: row.weight, unit: row.weight_unit };
+}
 
 /** Columns of an animal, and of a lot under the same names, so that one list can hold both. */
 export const ANIMAL_SELECT = `SELECT 'animal:' || id AS subject, shown, class, 1 AS heads, holding, tag, chip, management, sex, born,

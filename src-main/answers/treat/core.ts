@@ -1,4 +1,5 @@
-import { type DoseAnswer, doseForLine } from '../../../src-shared/dose/dose.ts';
+import { type DoseAnswer, doseForLine, type LineGiven } from '../../../src-shared/dose/dose.ts';
+import { doseInGroup, type GroupDose, type InGroup } from '../../../src-shared/dose/group-part.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { amountData, unitsOf } from '../../../src-shared/entries/parts.ts';
@@ -18,7 +19,8 @@ import { optional } from '../optional.ts';
 import type { Holding } from '../reading/holding.ts';
 import { newestRevision, revisionOf } from '../reading/revision.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
-import { decided, isOverLabel } from './holds.ts';
+import { decided } from './holds.ts';
+import { doseDeviations, dosedToOf, movedQuestion } from './in-group.ts';
 import { type LeakedAsk, leakOf } from './leaked.ts';
 import { notIfReader } from './not-if-facts.ts';
 import type { Draw, Opened, Shelf } from './shelf.ts';
@@ -65,6 +67,8 @@ export type Treatment = {
   together?: readonly string[] | undefined;
   /** The lot it comes out of with this very act: what the book knows of it is written there. */
   cameOutOf?: SubjectRow | undefined;
+  /** How its group is dosed, when it is not dosed by its own weight. */
+  group?: InGroup | undefined;
 };
 
 export type Decided = {
@@ -74,6 +78,8 @@ export type Decided = {
   opens: Opened[];
   worked: DoseAnswer | undefined;
   terms: LabelTerms;
+  /** To be asked about first: it gets another dose than its part was planned to. */
+  moved: { code: string; text: string } | undefined;
 };
 
 /** The dose line that is asked for, or the only one that fits the class. Refuses (`dose-line-unknown`, `choose-dose-line`). */
@@ -128,13 +134,29 @@ export function workedDose(
   asked: Treatment,
   strength?: string | null,
 ): DoseAnswer {
-  return doseForLine(terms, line.id, {
+  return doseForLine(terms, line.id, lineGiven(asked, strength));
+}
+
+function lineGiven(asked: Treatment, strength: string | null | undefined): LineGiven {
+  return {
     weight: asked.weight,
     class: asked.subject.class,
     ageDays: ageOn(asked.subject.born, asked.happened.local),
     syringe: syringeOf(asked.syringe),
     containerStrength: strength ?? undefined,
-  });
+  };
+}
+
+/** The dose by its own weight, or by its part of a group; refuses what the label does not allow. */
+export function dosedBy(
+  terms: LabelTerms,
+  line: DoseLine,
+  asked: Treatment,
+  strength?: string | null,
+): Omit<GroupDose, 'isMoved'> & Partial<Pick<GroupDose, 'isMoved'>> {
+  const given = lineGiven(asked, strength);
+  if (asked.group === undefined) return { worked: doseForLine(terms, line.id, given) };
+  return doseInGroup(terms, line.id, given, asked.group);
 }
 
 /**
@@ -172,9 +194,9 @@ export function decideAdministration(
     })
     .filter((finding) => finding.applies === 'yes');
   deviations.push(...notIfDeviations(barring));
-  let worked: DoseAnswer | undefined;
+  let by: ReturnType<typeof dosedBy> | undefined;
   try {
-    worked = workedDose(terms, line, asked, bottle?.row.strength);
+    by = dosedBy(terms, line, asked, bottle?.row.strength);
   } catch (thrown) {
     if (!(thrown instanceof Refusal)) throw thrown;
     if (asked.given === undefined) {
@@ -186,6 +208,7 @@ export function decideAdministration(
     deviations.push({ code: thrown.code, text: thrown.message });
   }
 
+  const worked = by?.worked;
   const dose: Amount =
     asked.given === undefined ? drawOf(worked) : parseAmount(asked.given, 'given', { piece });
   // A powder made up on the farm is given in mL, whatever the label measures the powder in.
@@ -199,11 +222,7 @@ export function decideAdministration(
       },
     );
   }
-  if (worked && asked.given !== undefined && baseOf(dose) !== baseOf(worked.draw)) {
-    const text = `${printAmount(dose, piece)} given, ${printAmount(worked.draw, piece)} worked out`;
-    const over = isOverLabel(dose, worked);
-    deviations.push({ code: over ? 'over-label' : 'other-than-worked-out', text });
-  }
+  deviations.push(...doseDeviations(dose, by, asked, piece));
 
   const totalUnits = baseOf(dose) * asked.heads;
   const total = amountOf(dose.kind, totalUnits);
@@ -257,6 +276,7 @@ export function decideAdministration(
     holds,
     working: worked?.working.map((step) => ({ ...step })) ?? [],
     ...(worked ? { planned: amountData(worked.draw.kind, baseOf(worked.draw)) } : {}),
+    ...optional('dosedTo', dosedToOf(by, asked.group)),
     ...optional('session', asked.session),
     ...optional('line', asked.line),
     ...optional('weight', asked.weight && { ...asked.weight }),
@@ -277,7 +297,11 @@ export function decideAdministration(
     ...optional('prescription', asked.prescription),
     ...optional('course', asked.course),
   };
-  return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms };
+  const moved =
+    by === undefined || asked.given !== undefined
+      ? undefined
+      : movedQuestion(asked.subject.shown, by, asked.group, asked.weight, piece);
+  return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms, moved };
 }
 
 /** An entry holds 20 deviations at most, and a label may have more rows than that. */

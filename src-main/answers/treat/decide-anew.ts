@@ -1,4 +1,5 @@
 import { doseForLine } from '../../../src-shared/dose/dose.ts';
+import { doseInGroup } from '../../../src-shared/dose/group-part.ts';
 import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { amountOf } from '../../../src-shared/quantity/amount.ts';
@@ -9,7 +10,8 @@ import type { Reader, Store } from '../../store/store.ts';
 import { holdingOf, recordOf } from '../reading/holding.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { type Administered, ageOn, syringeOf } from './core.ts';
-import { decided, holdData, isOverLabel } from './holds.ts';
+import { decided, holdData } from './holds.ts';
+import { groupAsGiven, isOverFor } from './in-group.ts';
 
 /** An administration as its table has it. */
 export type GivenRow = { id: string; seq: number; subject: string; at: string; local: string; data: string };
@@ -32,6 +34,7 @@ const FROM_LABEL = new Set([
   'too-old',
   'too-young',
   'under-least',
+  'under-own-dose',
   'weight-missing',
 ]);
 
@@ -172,15 +175,21 @@ function deviationsAnew(
       ? undefined
       : tx.get<{ strength: string | null }>('SELECT strength FROM container WHERE id = ?', first)?.strength;
   try {
-    const worked = doseForLine(terms, data.doseLine, {
+    const given = {
       weight: data.weight,
       class: data.class,
       ageDays: ageOn(born, local),
       syringe: syringeOf(data.syringe),
       containerStrength: own ?? undefined,
-    });
+    };
+    const group = data.dosedTo && groupAsGiven(data.dosedTo);
+    const dosed =
+      group === undefined
+        ? { worked: doseForLine(terms, data.doseLine, given) }
+        : doseInGroup(terms, data.doseLine, given, group);
     const dose = amountOf(data.dose.kind, unitsOf(data.dose));
-    if (dose.kind === worked.draw.kind && isOverLabel(dose, worked)) return [...kept, { code: 'over-label' }];
+    if (dose.kind === dosed.worked.draw.kind && isOverFor(dose, dosed, group))
+      return [...kept, { code: 'over-label' }];
     return kept;
   } catch (thrown) {
     if (!(thrown instanceof Refusal)) throw thrown;

@@ -1,7 +1,8 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
-import type { DoseAnswer } from '../../../src-shared/dose/dose.ts';
+import type { GroupDose, InGroup } from '../../../src-shared/dose/group-part.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
-import { baseOf } from '../../../src-shared/quantity/amount.ts';
+import { sayOldWeight } from '../../../src-shared/flock/weight-age.ts';
+import { baseOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import {
   parseWeight,
   printWeight,
@@ -17,11 +18,14 @@ import { optional } from '../optional.ts';
 import { dueForLine } from '../reading/equipment.ts';
 import { predictedWeight } from '../reading/growth.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
-import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts';
-import { lineFor, workedDose } from './core.ts';
+import { type SubjectRow, shownOf, subjectOfName, weightOf } from '../reading/subjects.ts';
+import { dosedBy, lineFor } from './core.ts';
+import { foreseenOf } from './foreseen.ts';
+import { groupInSession, movedQuestion } from './in-group.ts';
 import { besides, type NotIfReader, notIfReader } from './not-if-facts.ts';
 import { checkNotBarred, toCheck } from './not-if-said.ts';
-import { revisionForLine, type SessionLine, shownDose, shownDraw, weightOf } from './plan.ts';
+import { revisionForLine, type SessionLine } from './plan-line.ts';
+import { shownDose, shownDraw } from './plan-shown.ts';
 import { doneIn, type Session, sessionOf } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 import { whenIn } from './when.ts';
@@ -40,7 +44,11 @@ export type AtTheRace = {
 export type LineDose = {
   of: ReturnType<typeof revisionForLine>;
   /** The dose, or why there is none: a "not if" row that applies, a limit of the label, a weight that is missing. */
-  worked: Outcome<DoseAnswer>;
+  worked: Outcome<GroupDose['worked']>;
+  /** The group it is dosed in, and the part whose dose it gets. */
+  group?: InGroup | undefined;
+  part?: GroupDose['part'];
+  moved?: { code: string; text: string } | undefined;
   /** What must be looked at in the animal first. */
   checks: string[];
 };
@@ -52,6 +60,8 @@ export function doseOfLine(
   row: SubjectRow,
   weight: Weight | undefined,
   weighedOn: string | null,
+  /** Its line of the plan, where it is at hand. */
+  planned?: Session['plan']['subjects'][number],
 ): LineDose {
   const of = revisionForLine(tx, shelf, line, when);
   const { terms } = of.revision;
@@ -64,7 +74,9 @@ export function doseOfLine(
     when,
     together: besides(session.plan.lines, line),
   });
-  const worked = attempt(() => {
+  const item = planned ?? session.plan.subjects.find(({ subject }) => subject === row.subject);
+  const group = groupInSession(session.plan, line.line, item, false);
+  const dosed = attempt(() => {
     checkNotBarred(findings);
     const doseLine = lineFor(terms, line.doseLine, row.class);
     const treatment = {
@@ -78,10 +90,15 @@ export function doseOfLine(
       givenBy: '',
       happened: when,
       syringe: line.syringe,
+      group,
     };
-    return workedDose(terms, doseLine, treatment, of.strength);
+    return dosedBy(terms, doseLine, treatment, of.strength);
   });
-  return { of, worked, checks: toCheck(findings) };
+  const checks = toCheck(findings);
+  if (!dosed.ok) return { of, worked: dosed, checks };
+  const { worked, part } = dosed.value;
+  const moved = movedQuestion(row.shown, dosed.value, group, weight, terms.piece);
+  return { of, worked: { ok: true, value: worked }, group, part, moved, checks };
 }
 
 /** Answers `dose-for`. */
@@ -108,10 +125,13 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
   const weighedOn = asked.weight === undefined ? row.weighed_on : null;
   const today = when.local.slice(0, 10) as Day;
   const doses = session.plan.lines.map((line) => {
-    const { of, worked, checks } = doseOfLine(race, line, row, weight, weighedOn);
+    const found = doseOfLine(race, line, row, weight, weighedOn);
+    const { of, worked, checks } = found;
+    if (found.moved !== undefined) stops.push(found.moved);
     const { terms } = of.revision;
     const units = worked.ok ? baseOf(worked.value.draw) * row.heads : 0;
     const plan = line.source === 'ours' ? shelf.plan(line.medicine, units, when).draws : [];
+    const foreseen = worked.ok ? foreseenOf(race, line, row, of, plan) : undefined;
     const route = terms.doseLines.find((each) => each.id === line.doseLine)?.route ?? '';
     return {
       line: line.line,
@@ -122,6 +142,8 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
         : null,
       ...(worked.ok ? {} : { refused: { code: worked.error.code, text: worked.error.message } }),
       ...(checks.length === 0 ? {} : { checks }),
+      ...optional('group', shownGroup(found, worked.ok ? printAmount(worked.value.draw, terms.piece) : '')),
+      ...optional('foreseen', foreseen),
       draws: plan.map((draw) => shownDraw(draw, terms.piece)),
     };
   });
@@ -138,8 +160,22 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
       ...(weighedOn === null || row.weighed_how === null ? {} : { weighedHow: row.weighed_how }),
     },
     doses,
+    ...optional(
+      'oldWeight',
+      doses.some(({ dose }) => dose) ? sayOldWeight(row.class, weighedOn, today) : undefined,
+    ),
     stops,
   };
+}
+
+function shownGroup({ group, part }: LineDose, dose: string) {
+  if (group === undefined || part === undefined) return undefined;
+  const to = printWeight(part.to);
+  const says =
+    group.of === 1
+      ? `All are dosed to ${to}: ${dose}`
+      : `Part ${part.n} of ${group.of}, dosed to ${to}: ${dose}`;
+  return { part: part.n, of: group.of, to, says };
 }
 
 type ShownDose = ReturnType<typeof shownDose>;

@@ -12,7 +12,7 @@ import { withEquipment } from '../reading/equipment.ts';
 import { type Holding, holdingOf, recordOf } from '../reading/holding.ts';
 import type { HoldRow } from '../reading/holds.ts';
 import { sayHold } from '../reading/say-hold.ts';
-import { type SubjectRow, subjectOfName } from '../reading/subjects.ts';
+import { type SubjectRow, subjectOfName, weightOf } from '../reading/subjects.ts';
 import {
   type Administered,
   type Decided,
@@ -20,15 +20,20 @@ import {
   quantityText,
   type Treatment,
 } from './core.ts';
+import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
-import { shownDraw, weightOf } from './plan.ts';
+import { shownDraw } from './plan-shown.ts';
 import { doneIn, openSessionOf, type Session } from './session.ts';
 import { shelfOf } from './shelf.ts';
 
 type Given = Reply<'treat'>;
 
 /** A decision in the shape a stored hold has, so that it can be said in the same words. */
-export function asHoldRow(hold: HoldDecision, data: Administered, at: string): HoldRow {
+export function asHoldRow(
+  hold: HoldDecision,
+  data: Pick<Administered, 'subject' | 'administration' | 'product'>,
+  at: string,
+): HoldRow {
   return {
     subject: data.subject,
     on_subject: data.subject,
@@ -155,6 +160,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
     if (asked.weight !== undefined && weight) {
       act.add('weighed', { subject: row.subject, weight: { ...weight }, how: asked.weightHow }, happened);
     }
+    const item = session?.plan.subjects.find((each) => each.subject === row.subject);
     const shelf = shelfOf(tx);
     const notIf = notIfReader(tx, [row.subject]);
     const decided = lines.map((line) => {
@@ -179,8 +185,11 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
         leaked: asked.leaked,
         course,
         together: besides(lines, line),
+        group: session && groupInSession(session.plan, line.line, item, false),
       };
-      return decideAdministration(tx, shelf, id, treatment, notIf);
+      const one = decideAdministration(tx, shelf, id, treatment, notIf);
+      if (one.moved !== undefined) act.ask(one.moved.code, one.moved.text, 'weight');
+      return one;
     });
     for (const each of decided) {
       beginCourse(act, asked, each.data, happened);

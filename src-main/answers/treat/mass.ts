@@ -5,11 +5,11 @@ import { Refusal } from '../../../src-shared/refusal.ts';
 import { addDays, type Day } from '../../../src-shared/time/day.ts';
 import { type Act, type Context, write } from '../context.ts';
 import { holdingOf } from '../reading/holding.ts';
-import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
+import { type SubjectRow, subjectsOf, weightOf } from '../reading/subjects.ts';
 import { type Decided, decideAdministration, type Treatment } from './core.ts';
 import { addDecided, knownFrom, type LineOfWork, replyOf, sessionLines } from './give.ts';
+import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
-import { weightOf } from './plan.ts';
 import { openSessionOf, type Session, waitingIn } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 
@@ -58,13 +58,15 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
           subject: subject.row,
           heads: subject.heads,
           weight: weightOf(row),
-            ...knownFrom(row),
+          ...knownFrom(row),
           given: asked.given,
           givenBy: asked.givenBy ?? asked.by,
           happened,
           session: session.id,
           together: besides(gets, line),
           cameOutOf: row,
+          // Nobody looks at each one: it got what its part got.
+          group: groupInSession(session.plan, line.line, item, true),
         };
         decided.push(decideAdministration(tx, shelf, act.id(), treatment, notIf));
       }

@@ -1,38 +1,38 @@
-import type { z } from 'zod';
 import type { Reply } from '../../../src-shared/calls/all.ts';
-import type { treatCalls } from '../../../src-shared/calls/treat.ts';
-import type { DoseAnswer } from '../../../src-shared/dose/dose.ts';
-import { printWorking } from '../../../src-shared/dose/working.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { amountData } from '../../../src-shared/entries/parts.ts';
+import { sayOldWeights } from '../../../src-shared/flock/weight-age.ts';
 import type { NotIfFinding } from '../../../src-shared/label/not-if.ts';
-import { sayDoseLine } from '../../../src-shared/label/say.ts';
-import { amountOf, baseOf, printAmount } from '../../../src-shared/quantity/amount.ts';
-import { toDecimal } from '../../../src-shared/quantity/fraction.ts';
+import { baseOf } from '../../../src-shared/quantity/amount.ts';
+import type { Fraction } from '../../../src-shared/quantity/fraction.ts';
 import { parseWeight, printWeight, type Weight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { printUseBy } from '../../../src-shared/stock/use-by.ts';
 import type { Day } from '../../../src-shared/time/day.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
+import { optional } from '../optional.ts';
 import { dueForLine, weighersDue, withEquipment } from '../reading/equipment.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
-import { newestRevision, type Revision } from '../reading/revision.ts';
-import type { StockRow } from '../reading/stock.ts';
-import { membersOf, type SubjectRow, shownOf, subjectsOf } from '../reading/subjects.ts';
-import { lineFor, type Treatment, workedDose } from './core.ts';
+import { membersOf, type SubjectRow, shownOf, subjectsOf, weightOf } from '../reading/subjects.ts';
+import { dosedBy, lineFor, type Treatment } from './core.ts';
+import type { Grouped } from './grouping.ts';
+import { inGroup } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { barring, checksOfAll } from './not-if-said.ts';
-import type { Draw, Shelf } from './shelf.ts';
+import {
+  besideLine,
+  groupOf,
+  type PlanAsk,
+  revisionForLine,
+  type SessionLine,
+  type WorkLine,
+} from './plan-line.ts';
+import { shownDose, shownLine } from './plan-shown.ts';
+import type { Shelf } from './shelf.ts';
+import { ownSyringes } from './syringe-choice.ts';
 
-type PlanAsk = Pick<
-  z.output<(typeof treatCalls)['plan-session']['request']>,
-  'holding' | 'mode' | 'subjects' | 'groups' | 'lines'
->;
-export type LineAsk = PlanAsk['lines'][number];
 type PlanReply = Reply<'plan-session'>;
-export type SessionLine = DataOf<'session-opened'>['lines'][number];
 
 export type Planned = {
   reply: PlanReply;
@@ -41,64 +41,6 @@ export type Planned = {
   subjects: DataOf<'session-opened'>['subjects'];
   leftOut: DataOf<'session-opened'>['leftOut'];
 };
-
-/** The weight the book has of a subject, as it was entered. */
-export function weightOf(row: SubjectRow): Weight | undefined {
-  return row.weight === null || row.weight_unit === null
-    ? undefined
-    : { value: row.weight, unit: row.weight_unit };
-}
-
-/** A worked-out dose as every screen shows it. */
-export function shownDose(
-  worked: DoseAnswer,
-  piece: string | undefined,
-): NonNullable<PlanReply['rows'][number]['doses'][number]> {
-  const unit = worked.draw.kind === 'volume' ? 'mL' : worked.draw.kind === 'mass' ? 'mg' : (piece ?? 'piece');
-  return {
-    draw: {
-      amount: amountData(worked.draw.kind, baseOf(worked.draw)),
-      text: printAmount(worked.draw, piece),
-    },
-    sites: worked.sites.map((site) => printAmount(site, piece)),
-    exact: `${toDecimal(worked.exact)} ${unit}`,
-    working: printWorking(worked.working),
-    warnings: worked.warnings,
-  };
-}
-
-/** What a bottle gives, as every screen shows it. */
-export function shownDraw(draw: Draw, piece: string | undefined) {
-  const amount = amountOf(draw.kind, draw.take);
-  return {
-    container: draw.container,
-    label: draw.label,
-    batch: draw.batch,
-    useBy: printUseBy(draw.unusableFrom),
-    take: { amount: amountData(draw.kind, draw.take), text: printAmount(amount, piece) },
-  };
-}
-
-/** What a line of a session is dosed by: the box its bottle came in, or the newest label when it is not our bottle. */
-export function revisionForLine(
-  tx: Reader,
-  shelf: Shelf,
-  line: LineAsk | SessionLine,
-  when: Happened,
-): {
-  revision: Revision;
-  strength: string | null;
-  /** What the dose is measured in: the bottle's kind, which is not the label's where it was made up on the farm. */
-  kind: StockRow['kind'];
-} {
-  const bottle = line.source === 'ours' ? shelf.first(line.medicine, when) : undefined;
-  const revision = bottle?.revision ?? newestRevision(tx, line.medicine);
-  return {
-    revision,
-    strength: bottle?.row.strength ?? null,
-    kind: bottle?.row.kind ?? revision.terms.kind,
-  };
-}
 
 /**
  * Plans a session: strict. Whoever must not be dosed is left out by name with the reason; a label that is still a
@@ -137,15 +79,14 @@ export function planSession(
   const kept: Planned['subjects'] = [];
   const needs = lines.map(() => 0);
   const checks = lines.map((): NotIfFinding[][] => []);
+  const exacts = lines.map((): Fraction[] => []);
   const together = asked.lines.map((line) => besides(asked.lines, line));
   const notIf = notIfReader(
     tx,
     subjects.map((row) => row.subject),
   );
-
-  for (const row of subjects) {
+  const everyone = subjects.map((row) => {
     const weight = weighed ?? weightOf(row);
-    const toWeigh: number[] = [];
     const findings = lines.map((line, i) =>
       notIf.findings({
         row,
@@ -157,6 +98,15 @@ export function planSession(
         together: together[i],
       }),
     );
+    return { row, weight, findings, bars: findings.map((found) => barring(found)) };
+  });
+  const groups = lines.map((line, i) => {
+    const may = everyone.filter(({ row, bars }) => row.present === 1 && bars[i] === undefined);
+    return groupOf(line, i, may, when, holding);
+  });
+
+  for (const { row, weight, findings, bars } of everyone) {
+    const toWeigh: number[] = [];
     const doses = lines.map((line, i) => {
       const said = lines.length > 1 ? `${line.revision.terms.name}: ` : '';
       const leave = (code: string, text: string): null => {
@@ -164,10 +114,11 @@ export function planSession(
         return null;
       };
       if (row.present !== 1) return leave('gone', 'it is no longer here');
+      if (bars[i] !== undefined) return leave('not-if', bars[i]);
+      const out = groups[i]?.leftOut.get(row.subject);
+      if (out !== undefined) return leave(out.code, out.text);
       try {
-        const bars = barring(findings[i] ?? []);
-        if (bars !== undefined) return leave('not-if', bars);
-        return planned(line.revision, line.asked, row, weight, when, by, holding, line.strength);
+        return planned(line, row, weight, when, by, holding, groups[i]);
       } catch (thrown) {
         if (!(thrown instanceof Refusal)) throw thrown;
         // Animal by animal there is a weigher at the race: it is planned, and dosed once it is weighed.
@@ -183,14 +134,19 @@ export function planSession(
       if (doses[i] || toWeigh.includes(i)) checks[i]?.push(found);
     });
     doses.forEach((dose, i) => {
-      if (dose) needs[i] = (needs[i] ?? 0) + baseOf(dose.worked.draw) * row.heads;
+      if (!dose) return;
+      needs[i] = (needs[i] ?? 0) + baseOf(dose.worked.draw) * row.heads;
+      exacts[i]?.push(dose.worked.exact);
     });
+    const parts = doses.map((dose) => dose?.part ?? null);
+    const isGrouped = parts.some((part) => part !== null);
     rows.push({
       ...shownOf(row),
       ...(weight ? { weight: printWeight(weight) } : {}),
       ...(row.weighed_on && !weighed ? { weighedOn: row.weighed_on } : {}),
       ...(row.weighed_how && !weighed ? { weighedHow: row.weighed_how } : {}),
       doses: doses.map((dose, i) => (dose ? shownDose(dose.worked, lines[i]?.revision.terms.piece) : null)),
+      ...(isGrouped ? { parts } : {}),
       toWeigh: toWeigh.length > 0,
     });
     kept.push({
@@ -198,15 +154,24 @@ export function planSession(
       heads: row.heads,
       doses: doses.map((dose) => (dose ? amountData(dose.worked.draw.kind, baseOf(dose.worked.draw)) : null)),
       ...(toWeigh.length > 0 ? { toWeigh } : {}),
+      ...(isGrouped ? { parts: parts.map((part) => (part === null ? null : part - 1)) } : {}),
     });
   }
 
   const today = when.local.slice(0, 10) as Day;
+  const own = ownSyringes(tx);
   const planLines = lines.map((line, i) => {
     const shown = shownLine(shelf, line.asked, line, needs[i] ?? 0, when, checksOfAll(checks[i] ?? []));
-    return { ...shown, warnings: [...shown.warnings, ...dueForLine(tx, line.asked, shown.route, today)] };
+    const more = besideLine(line, groups[i], exacts[i] ?? [], own);
+    const warnings = [...shown.warnings, ...more.warnings, ...dueForLine(tx, line.asked, shown.route, today)];
+    return { ...shown, ...more, warnings };
   });
-  const warnings = [...sessionWarnings(rows, lines.length), ...weighersDue(tx, today)];
+  const old = sayOldWeights(rows, today);
+  const warnings = [
+    ...sessionWarnings(rows, lines.length),
+    ...(old === undefined ? [] : [{ code: 'old-weights', text: old }]),
+    ...weighersDue(tx, today),
+  ];
   return {
     reply: { rows, leftOut, lines: planLines, warnings },
     lines: lines.map(({ asked: line, revision }, i) => ({
@@ -222,6 +187,7 @@ export function planSession(
       ...(line.syringe === undefined ? {} : { syringe: line.syringe }),
       ...(line.equipment === undefined ? {} : { equipment: line.equipment }),
       ...(line.batch === undefined ? {} : { batch: line.batch }),
+      ...optional('grouping', groups[i]?.entry),
     })),
     subjects: kept,
     leftOut: leftOut.map(({ subject, why }) => ({ subject, why })),
@@ -247,77 +213,34 @@ function chosen(tx: Reader, asked: PlanAsk): SubjectRow[] {
 }
 
 function planned(
-  revision: Revision,
-  line: LineAsk,
+  line: WorkLine,
   row: SubjectRow,
   weight: Weight | undefined,
   when: Happened,
   by: string,
   holding: Holding,
-  strength: string | null,
+  grouped: Grouped | undefined,
 ) {
-  const { terms } = revision;
-  const doseLine = lineFor(terms, line.doseLine, row.class);
+  const { terms } = line.revision;
+  const { medicine, source, reason, syringe } = line.asked;
+  const part = grouped?.partOf.get(row.subject);
   const treatment: Treatment = {
     holding,
     subject: row,
     heads: row.heads,
-    medicine: line.medicine,
-    source: line.source,
-    reason: line.reason,
+    medicine,
+    source,
+    reason,
     weight,
     givenBy: by,
     happened: when,
-    syringe: line.syringe,
+    syringe,
+    // It was put into this part just now: what it gets is what the part gets.
+    group: grouped && inGroup(grouped.entry, part, true),
   };
-  return { line: doseLine, worked: workedDose(terms, doseLine, treatment, strength) };
-}
-
-/** A line of the plan: how much it needs, from which bottles, and what must be checked by eye. */
-export function shownLine(
-  shelf: Shelf,
-  asked: { medicine: string; doseLine?: string | undefined; source: string },
-  of: { revision: Revision; kind: StockRow['kind'] },
-  needUnits: number,
-  when: Happened,
-  checks: readonly string[],
-): PlanReply['lines'][number] {
-  const { kind } = of;
-  const { terms } = of.revision;
-  const doseLine = terms.doseLines.find((line) => line.id === asked.doseLine) ?? terms.doseLines[0];
-  const plan =
-    asked.source === 'ours' ? shelf.plan(asked.medicine, needUnits, when) : { draws: [], short: 0 };
-  const warnings: Warning[] = checks.map((text) => ({
-    code: 'check-by-eye',
-    text: `Check before dosing: ${text}`,
-  }));
-  const shown = (units: number) => ({
-    amount: amountData(kind, units),
-    text: printAmount(amountOf(kind, units), terms.piece),
-  });
-  if (plan.short > 0) {
-    warnings.push({
-      code: 'short',
-      text: `${shown(plan.short).text} of ${terms.name} is missing in the cabinet`,
-    });
-  }
-  if (new Set(plan.draws.map((draw) => draw.revision)).size > 1) {
-    warnings.push({
-      code: 'two-inserts',
-      text: 'The bottles have different inserts: the longest period counts',
-    });
-  }
-  return {
-    medicine: asked.medicine,
-    name: terms.name,
-    doseLine: doseLine?.id ?? '',
-    says: doseLine ? sayDoseLine(terms, doseLine) : '',
-    route: doseLine?.route ?? '',
-    needs: shown(needUnits),
-    draws: plan.draws.map((draw) => shownDraw(draw, terms.piece)),
-    ...(plan.short > 0 ? { short: shown(plan.short) } : {}),
-    warnings,
-  };
+  const doseLine = lineFor(terms, line.asked.doseLine, row.class);
+  const dosed = dosedBy(terms, doseLine, treatment, line.strength);
+  return { worked: dosed.worked, part: dosed.part?.n };
 }
 
 function sessionWarnings(rows: PlanReply['rows'], lines: number): Warning[] {

@@ -4,16 +4,20 @@ import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { amountData } from '../../../src-shared/entries/parts.ts';
 import { sayDoseLine } from '../../../src-shared/label/say.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import { printWeight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Day } from '../../../src-shared/time/day.ts';
 import type { Reader, Store } from '../../store/store.ts';
+import { optional } from '../optional.ts';
 import { dueForLine } from '../reading/equipment.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { untilText } from '../reading/say-hold.ts';
-import { shownOf, subjectsOf } from '../reading/subjects.ts';
+import { type SubjectRow, shownOf, subjectsOf, weightOf } from '../reading/subjects.ts';
 import type { Administered } from './core.ts';
 import { quantityText } from './core.ts';
-import { revisionForLine, shownDraw } from './plan.ts';
+import { groupInSessionShown } from './group-shown.ts';
+import { revisionForLine } from './plan-line.ts';
+import { shownDraw } from './plan-shown.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 
 export type Session = {
@@ -155,18 +159,36 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
         warnings: session.state === 'open' ? dueForLine(tx, line, doseLine?.route, today) : [],
         ...(line.syringe ? { syringe: line.syringe } : {}),
         ...(line.equipment === undefined ? {} : { equipment: line.equipment }),
+        ...optional('grouping', groupInSessionShown(line.grouping, i, waiting, rows, terms.piece)),
       };
     }),
     ...(session.plan.sharpsOut === undefined ? {} : { sharpsOut: session.plan.sharpsOut }),
     ...(session.closing === undefined ? {} : { closing: closingOf(session, session.closing) }),
     ...(session.plan.mark ? { mark: session.plan.mark } : {}),
-    waiting: waiting.flatMap((item) => shown(item.subject)),
+    waiting: waiting.flatMap((item) =>
+      shown(item.subject).map((who) => ({ ...who, ...weighedOf(rows.get(item.subject)), ...partsOf(item) })),
+    ),
     leftOut: session.plan.leftOut.flatMap(({ subject, why }) =>
       shown(subject).map((who) => ({ ...who, why })),
     ),
     last: lastTreated(store, id, zone),
     possibly: possiblyIn(tx, session),
   };
+}
+
+/** How heavy it is by the book, and how that is known. */
+function weighedOf(row: SubjectRow | undefined) {
+  const weight = row && weightOf(row);
+  if (row === undefined || weight === undefined) return {};
+  return {
+    weight: printWeight(weight),
+    ...(row.weighed_on === null ? {} : { weighedOn: row.weighed_on }),
+    ...(row.weighed_how === null ? {} : { weighedHow: row.weighed_how }),
+  };
+}
+
+function partsOf({ parts }: Session['plan']['subjects'][number]) {
+  return parts === undefined ? {} : { parts: parts.map((part) => (part === null ? null : part + 1)) };
 }
 
 /** What is still to be drawn. When the bottle in turn is measured otherwise than what was planned, all of it is short. */

@@ -1,3 +1,4 @@
+import { MOST_PARTS_KEPT } from '../../../src-shared/entries/grouping.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import { sayHow } from '../../../src-shared/flock/weight-known.ts';
 import { isInjectedRoute, labelCautions } from '../../../src-shared/label/cautions.ts';
@@ -12,10 +13,12 @@ import type { Answer } from '../context.ts';
 import { paperHead } from '../declare/paper.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
-import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
+import { revisionOf } from '../reading/revision.ts';
+import { type SubjectRow, subjectsOf, weightOf } from '../reading/subjects.ts';
 import { type AtTheRace, doseOfLine, type LineDose } from './dose-for.ts';
+import { groupInSessionShown } from './group-shown.ts';
 import { notIfReader } from './not-if-facts.ts';
-import { revisionForLine, type SessionLine, weightOf } from './plan.ts';
+import { revisionForLine, type SessionLine } from './plan-line.ts';
 import { headsRecorded, openSessionOf, type Session, waitingIn } from './session.ts';
 import { shelfOf } from './shelf.ts';
 import { whenIn } from './when.ts';
@@ -54,9 +57,15 @@ export const workSheet: Answer<'work-sheet'> = async (context, asked) => {
     const row = rowOf.get(subject);
     if (row) sheet.leftOut.push({ ...whoOf(row), why: why.text });
   }
-  for (const item of waiting.toSorted(byName)) {
+  const i = lines.findIndex(({ grouping }) => grouping !== undefined);
+  // By parts first, as they come through the gate; whoever belongs to none comes last.
+  const inParts = waiting
+    .toSorted(byName)
+    .toSorted((a, b) => (a.parts?.[i] ?? MOST_PARTS_KEPT) - (b.parts?.[i] ?? MOST_PARTS_KEPT));
+  const headings = headingsOf(race, waiting, rowOf, i);
+  for (const item of inParts) {
     const row = rowOf.get(item.subject);
-    if (row) place(race, item, row, sheet, needs);
+    if (row) place(race, item, row, sheet, needs, headings(item));
   }
   const head = store.head();
   const data: WorkSheet = {
@@ -97,6 +106,7 @@ function place(
   row: SubjectRow,
   sheet: Pick<WorkSheet, 'rows' | 'leftOut'>,
   needs: number[],
+  part: string | undefined,
 ): void {
   const { lines } = race.session.plan;
   if (row.present !== 1) {
@@ -106,7 +116,7 @@ function place(
   const weight = weightOf(row);
   const gets = lines.flatMap((line, i) => {
     if (item.doses[i] == null && item.toWeigh?.includes(i) !== true) return [];
-    return [{ i, line, found: doseOfLine(race, line, row, weight, row.weighed_on) }];
+    return [{ i, line, found: doseOfLine(race, line, row, weight, row.weighed_on, item) }];
   });
   const named = (found: LineDose) => (lines.length > 1 ? found.of.revision.terms.name : '');
   const isOut = ({ found }: { found: LineDose }) =>
@@ -127,6 +137,7 @@ function place(
   }
   sheet.rows.push({
     ...whoOf(row),
+    ...(part === undefined ? {} : { part }),
     weight: weight ? printWeight(weight) : 'not known',
     known: weight ? known.join(', ') : '',
     doses: stays.map(({ i, found }) => doseOf(found, item.doses[i] ?? null, named(found))),
@@ -134,6 +145,27 @@ function place(
       found.checks.map((text) => (lines.length > 1 ? `${named(found)}: ${text}` : text)),
     ),
   });
+}
+
+/** What stands above the rows of each part: which it is, who is in it, what each gets and where the gate is set. */
+function headingsOf(
+  { session, tx }: AtTheRace,
+  waiting: readonly Planned[],
+  rowOf: ReadonlyMap<string, SubjectRow>,
+  i: number,
+): (item: Planned) => string | undefined {
+  const line = session.plan.lines[i];
+  if (line === undefined) return () => undefined;
+  const { terms } = revisionOf(tx, line.revision);
+  const shown = groupInSessionShown(line.grouping, i, [...waiting], rowOf, terms.piece);
+  const medicine = session.plan.lines.length > 1 ? `${terms.name}, ` : '';
+  return ({ parts }) => {
+    const n = parts?.[i];
+    const part = shown?.parts.find((one) => one.part - 1 === n);
+    if (part === undefined) return `${medicine}each by its own weight`;
+    const which = part.of === 1 ? 'all to the heaviest' : `part ${part.part} of ${part.of}`;
+    return `${medicine}${which}: ${part.says}`;
+  };
 }
 
 function doseOf(
@@ -151,7 +183,11 @@ function doseOf(
     medicine,
     dose: printAmount(draw, piece),
     places: sites.length > 1 ? sites.map((site) => printAmount(site, piece)).join(' + ') : '',
-    note: isOther ? `planned was ${printAmount(before, piece)}` : '',
+    note: [
+      ...(found.part === undefined ? [] : [`dosed to ${printWeight(found.part.to)}`]),
+      ...(found.moved === undefined ? [] : [found.moved.text]),
+      ...(isOther ? [`planned was ${printAmount(before, piece)}`] : []),
+    ].join('; '),
   };
 }
 

@@ -79,7 +79,8 @@ export function whoWords(row: Pick<BookRow, 'class' | 'heads' | 'subject'>): str
 
 /** What went in and how, in one line under the name of the medicine. */
 export function doseWords(row: BookRow): string {
-  const head = row.heads > 1 ? `${row.dose} a head, ${row.quantity} in all` : row.dose;
+  const dose = row.dosedTo === undefined ? row.dose : `${row.dose} (${row.dosedTo})`;
+  const head = row.heads > 1 ? `${dose} a head, ${row.quantity} in all` : dose;
   return [head, routeWords(row.route), row.batch === '' ? '' : `batch ${row.batch}`, row.reason]
     .filter((part) => part !== '')
     .join(', ');

@@ -135,7 +135,8 @@ function sentenceOf(line: Treatment, now: Version): string {
   const planned = line.planned === undefined ? '' : ` Planned was ${line.planned}.`;
   const leaked = line.leaked === undefined ? '' : ` Leaked back: ${line.leaked}.`;
   const course = line.course === undefined ? '' : ` Dose ${line.course.n} of ${line.course.of}.`;
-  return `${head}${weight}, ${how.join(', ')}, for ${now.reason}. Given by ${now.givenBy}. Class then: ${now.class.replaceAll('-', ' ')}.${planned}${leaked}${course}`;
+  const dosedTo = now.dosedTo === undefined ? '' : ` (${now.dosedTo})`;
+  return `${head}${dosedTo}${weight}, ${how.join(', ')}, for ${now.reason}. Given by ${now.givenBy}. Class then: ${now.class.replaceAll('-', ' ')}.${planned}${leaked}${course}`;
 }
 
 function Holds({ line, milks }: { line: Treatment; milks: boolean }) {

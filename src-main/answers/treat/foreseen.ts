@@ -1,0 +1,83 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { DoseLine } from '../../../src-shared/label/terms.ts';
+import { laterLocal } from '../../../src-shared/time/local.ts';
+import { printLocal } from '../reading/labels.ts';
+import { revisionOf } from '../reading/revision.ts';
+import { sayHold } from '../reading/say-hold.ts';
+import type { SubjectRow } from '../reading/subjects.ts';
+import { openCourses } from './courses.ts';
+import type { AtTheRace, LineDose } from './dose-for.ts';
+import { asHoldRow } from './give.ts';
+import { decided } from './holds.ts';
+import type { SessionLine } from './plan-line.ts';
+import type { Draw } from './shelf.ts';
+
+type Foreseen = NonNullable<Reply<'dose-for'>['doses'][number]['foreseen']>;
+type ShownHold = ReturnType<typeof sayHold>;
+
+/**
+ * What recording this dose now would start: its holds, as they are decided when it is written, and which dose of a
+ * course it is. Nothing is written, and what is written is decided anew.
+ */
+export function foreseenOf(
+  { tx, holding, when }: AtTheRace,
+  line: SessionLine,
+  row: SubjectRow,
+  of: LineDose['of'],
+  draws: readonly Draw[],
+): Foreseen | undefined {
+  const { terms } = of.revision;
+  const doseLine = terms.doseLines.find(({ id }) => id === line.doseLine);
+  if (doseLine === undefined) return undefined;
+  const revisions =
+    draws.length === 0
+      ? [of.revision]
+      : [...new Set(draws.map((draw) => draw.revision))].map((id) => revisionOf(tx, id));
+  const course = openCourses(tx, row.subject).find(
+    (one) => one.medicine === line.medicine && one.doseLine === line.doseLine,
+  );
+  const plannedLast = laterLocal(course?.planned.at(-1) ?? when.local, when.local);
+  const asked = {
+    holding,
+    subject: row,
+    happened: when,
+    instruction: line.instruction,
+    ...(course === undefined ? {} : { course: { plannedLast } }),
+  };
+  const what = { subject: row.subject, administration: 'foreseen', product: terms.name };
+  const holds = decided(tx, asked, revisions, doseLine, []).map((hold) =>
+    sayHold(asHoldRow(hold, what, when.at), when.zone),
+  );
+  const says = course === undefined ? sayRepeats(doseLine) : sayCourse(course);
+  return {
+    meat: sayMeat(holds),
+    holds,
+    ...(says === undefined
+      ? {}
+      : { course: { ...(course === undefined ? {} : { course: course.course }), says } }),
+  };
+}
+
+/** What it does to the meat, in one line: the largest words beside the dose. */
+function sayMeat(holds: readonly ShownHold[]): string {
+  const meat = holds.find((hold) => hold.produce === 'meat' && hold.market === 'domestic');
+  if (meat === undefined) return 'The label says nothing of meat';
+  if (meat.state === 'none') return 'No meat withdrawal';
+  if (meat.state === 'life') return 'Meat: never for people';
+  if (meat.state === 'until') return `Meat withdrawal until ${meat.untilText}`;
+  if (meat.state === 'event') return `Meat withdrawal ${meat.untilText}`;
+  return 'Meat withdrawal: no period is stated, so time never clears it';
+}
+
+function sayCourse({ given, planned }: ReturnType<typeof openCourses>[number]): string {
+  const n = given.length + 1;
+  const due = planned[given.length];
+  const next = planned[n];
+  const said = due === undefined ? '' : `, planned for ${printLocal(due)}`;
+  return `Dose ${n} of ${Math.max(planned.length, n)} of its course${said}.${next === undefined ? '' : ` The next is planned for ${printLocal(next)}.`}`;
+}
+
+function sayRepeats({ repeats }: DoseLine): string | undefined {
+  if (repeats === undefined) return undefined;
+  return `By the label ${repeats.doses} doses, each ${repeats.due} after the one before. No course is open for it: this dose counts by itself, and each that follows starts its withdrawal anew.`;
+}
