@@ -9,8 +9,9 @@ import type { Desk } from '../../src-main/desk-type.ts';
 import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
 import type { Ask, Reply, WritingCall } from '../../src-shared/calls/all.ts';
 import { FARM } from '../answers/farm-desk.ts';
-import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
+import { openBrowser, type Watch, watchPage } from './browser.ts';
 import { INSERTS, type Insert } from './label-inserts.ts';
+import { serveOwnScreens } from './own-screens.ts';
 import { labelForm } from './pages/label.ts';
 
 // A computer that is busy with other tests may need many times what one alone does.
@@ -38,7 +39,7 @@ beforeAll(async () => {
   const started = await write('start-book', structuredClone(FARM));
   me = started.person;
   holding = started.holding;
-  host = await serveScreens(desk);
+  host = await serveOwnScreens(desk, folder);
   browser = await openBrowser();
   page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
   watch = await watchPage(page);
