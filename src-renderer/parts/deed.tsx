@@ -14,6 +14,7 @@ export function Deed({
   isBusy = false,
   submits = false,
   shortcut,
+  label,
 }: {
   children: ReactNode;
   onDo?: () => void;
@@ -23,6 +24,8 @@ export function Deed({
   submits?: boolean;
   /** The keys that do it too; its tooltip says them. */
   shortcut?: string | undefined;
+  /** What a screen reader says where the words alone do not say of whom: begin with the words. */
+  label?: string;
 }) {
   return (
     <button
@@ -30,6 +33,7 @@ export function Deed({
       className={`deed deed-${weight}`}
       // Not `disabled`: that would take the cursor away in the middle of typing.
       aria-disabled={isBusy ? true : undefined}
+      aria-label={label}
       {...keyHints(shortcut)}
       onClick={isBusy ? (event) => event.preventDefault() : onDo}
     >

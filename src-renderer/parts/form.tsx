@@ -34,6 +34,7 @@ export function Form<V extends Values, N extends WritingCall>({
   deed,
   onSend,
   onLeave,
+  note,
   children,
 }: {
   form: FormHead<V>;
@@ -44,6 +45,8 @@ export function Form<V extends Values, N extends WritingCall>({
   onSend: () => void;
   /** Where to go when it is put away; absent, the form stays on its screen and Esc does nothing. */
   onLeave?: () => void;
+  /** Why sending will be refused as things stand; said beside the deed before anybody tries. */
+  note?: string | undefined;
   children: ReactNode;
 }) {
   const scope = useId();
@@ -91,6 +94,11 @@ export function Form<V extends Values, N extends WritingCall>({
           </Notice>
         ) : null}
         {children}
+        {note === undefined ? null : (
+          <p className="form-note" role="status">
+            {note}
+          </p>
+        )}
         <p className="deeds form-deeds">
           <Deed submits weight="main" isBusy={write.isBusy}>
             {write.isBusy ? 'Writing…' : deed}

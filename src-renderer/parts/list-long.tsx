@@ -1,14 +1,17 @@
-import { useVirtualizer } from '@tanstack/react-virtual';
-import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { useWindowVirtualizer } from '@tanstack/react-virtual';
+import { type CSSProperties, type KeyboardEvent, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { ariaSort, HeadButton, type RowsProps } from './list-head.tsx';
 import { moveTo } from './list-rows.ts';
 
 /** A first guess at the height of a row in rem; each row is measured once it is in the page. */
 const rowRem = 2.5;
 
+/** Room for the row of heads that stays in sight, in rem. */
+const headRem = 3;
+
 /**
- * The rows of a long list as an ARIA grid in which only what can be seen is in the page. The cursor stays on its
- * row while the list scrolls under it.
+ * The rows of a long list as an ARIA grid in which only what can be seen is in the page. It scrolls with the page,
+ * as short lists do. The cursor stays on its row meanwhile.
  */
 export default function LongRows({
   rows,
@@ -20,26 +23,35 @@ export default function LongRows({
   onOpen,
 }: RowsProps<unknown>) {
   const [at, setAt] = useState(0);
-  const scroll = useRef<HTMLDivElement>(null);
+  const grid = useRef<HTMLDivElement>(null);
+  const [top, setTop] = useState(0);
   const isFollowing = useRef(false);
   const cursor = Math.min(at, rows.length - 1);
   const rem = Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-  const virtual = useVirtualizer({
+  // What stands above the list may grow or shrink with every drawing of the screen.
+  useLayoutEffect(() => {
+    const body = grid.current?.querySelector('[role=rowgroup]');
+    if (body) setTop(Math.round(body.getBoundingClientRect().top + window.scrollY));
+  });
+  const virtual = useWindowVirtualizer({
     count: rows.length,
-    getScrollElement: () => scroll.current,
+    scrollMargin: top,
+    // The row of heads lies over the first of the rows that are seen.
+    scrollPaddingStart: headRem * rem,
     estimateSize: () => rowRem * rem,
     overscan: 12,
     getItemKey: (n) => rowKey(rows[n]),
   });
+  // A name of our own, so that the style sheet may stack the cells where there is no room.
   const template = {
-    gridTemplateColumns: columns.map((column) => `minmax(6rem, ${column.share ?? 1}fr)`).join(' '),
-  };
+    '--columns': columns.map((column) => `minmax(6rem, ${column.share ?? 1}fr)`).join(' '),
+  } as CSSProperties;
 
   useEffect(() => {
     if (!isFollowing.current) return;
     // The row comes into the page with the next drawing after scrolling to it.
     const frame = requestAnimationFrame(() => {
-      scroll.current?.querySelector<HTMLElement>(`[aria-rowindex="${cursor + 2}"]`)?.focus();
+      grid.current?.querySelector<HTMLElement>(`[aria-rowindex="${cursor + 2}"]`)?.focus();
       isFollowing.current = false;
     });
     return () => cancelAnimationFrame(frame);
@@ -62,13 +74,14 @@ export default function LongRows({
   return (
     // biome-ignore lint/a11y/useSemanticElements: a table element cannot leave out the rows that are not seen
     <div
+      ref={grid}
       className={onOpen === undefined ? 'long' : 'long rows-open'}
       role="grid"
       aria-label={label}
       aria-rowcount={rows.length + 1}
       tabIndex={-1}
     >
-      <div ref={scroll} className="long-scroll" role="presentation">
+      <div role="presentation">
         {/* biome-ignore lint/a11y/useSemanticElements lint/a11y/useFocusableInteractive: as above */}
         <div role="row" aria-rowindex={1} className="long-row long-head" style={template}>
           {columns.map((column) => (
@@ -97,7 +110,10 @@ export default function LongRows({
                 aria-rowindex={item.index + 2}
                 tabIndex={item.index === cursor ? 0 : -1}
                 className="long-row"
-                style={{ ...template, transform: `translateY(${item.start}px)` }}
+                style={{
+                  ...template,
+                  transform: `translateY(${item.start - virtual.options.scrollMargin}px)`,
+                }}
                 onFocus={() => setAt(item.index)}
                 onKeyDown={press}
                 onClick={onOpen === undefined ? undefined : () => onOpen(row)}
@@ -107,6 +123,7 @@ export default function LongRows({
                   <span
                     key={column.key}
                     role="gridcell"
+                    data-head={column.head}
                     className={column.isNumber === true ? 'number' : undefined}
                   >
                     {column.show?.(row) ?? column.text(row)}

@@ -5,11 +5,14 @@ import { downloadText } from './download.ts';
 import { keyHints } from './keys.tsx';
 import { ariaSort, HeadButton, type RowsProps } from './list-head.tsx';
 import { type Column, filterRows, moveTo, type Order, orderRows, searchTexts, toCsv } from './list-rows.ts';
+import { count } from './words.ts';
 
 export type { Column } from './list-rows.ts';
 
 /** Above this many rows only those that can be seen are in the page. */
 const plainMost = 500;
+/** With this many columns or more each row becomes a stack of lines where there is no room for a table. */
+const stackFrom = 4;
 /** Lists shorter than this need no filter. */
 const filterFrom = 8;
 
@@ -29,6 +32,7 @@ export function List<R>({
   empty,
   fileName,
   fileColumns = columns,
+  heads,
   deeds,
 }: {
   rows: readonly R[];
@@ -46,6 +50,8 @@ export function List<R>({
   fileName?: string;
   /** The columns of the saved file, where it says more than the screen has room for. */
   fileColumns?: readonly Column<R>[];
+  /** Head in a row, where a row may be a lot: the count then says lines and head. */
+  heads?: (row: R) => number;
   deeds?: ReactNode;
 }) {
   const [typed, setTyped] = useState('');
@@ -64,10 +70,12 @@ export function List<R>({
   const onOrder = (key: string) =>
     setOrder((before) => ({ key, isDown: before?.key === key && !before.isDown }));
   const props: RowsProps<R> = { rows: shown, columns, rowKey, label, order, onOrder, onOpen };
-  const counted =
+  const lines =
     shown.length === rows.length
-      ? `${rows.length.toLocaleString('en-GB')} in the list`
+      ? count(rows.length, 'line', 'lines')
       : `${shown.length.toLocaleString('en-GB')} of ${rows.length.toLocaleString('en-GB')}`;
+  const inAll = heads === undefined ? undefined : shown.reduce((sum, row) => sum + heads(row), 0);
+  const counted = inAll === undefined ? lines : `${lines}, ${count(inAll, 'head', 'head')}`;
 
   return (
     <div className="list">
@@ -133,7 +141,10 @@ function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: 
 
   return (
     <div className="list-scroll">
-      <table className={onOpen === undefined ? 'rows' : 'rows rows-open'} aria-label={label}>
+      <table
+        className={`rows${onOpen === undefined ? '' : ' rows-open'}${columns.length >= stackFrom ? ' rows-wide' : ''}`}
+        aria-label={label}
+      >
         <thead>
           <tr>
             {columns.map((column) => (
@@ -159,7 +170,11 @@ function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: 
               onClick={onOpen === undefined ? undefined : () => onOpen(row)}
             >
               {columns.map((column) => (
-                <td key={column.key} className={column.isNumber === true ? 'number' : undefined}>
+                <td
+                  key={column.key}
+                  data-head={column.head}
+                  className={column.isNumber === true ? 'number' : undefined}
+                >
                   {column.show?.(row) ?? column.text(row)}
                 </td>
               ))}

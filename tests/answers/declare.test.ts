@@ -136,7 +136,7 @@ test('a declaration is numbered, frozen and printed, and the same request is ans
     'Hafod-y-Gwynt Farming',
     '99/999/0042',
     'Siân Ó Briain-Łukasz',
-    '2 heads are declared: 2 ewes.',
+    '2 head are declared: 2 ewes.',
     'For 1 head the book has no treatment with a withdrawal period for meat.',
     'the last on 3 Feb 2026, 00:00',
     'Vermolin drench',
@@ -177,7 +177,7 @@ test('heads of a lot: no more than there are, and its treatments by the head', a
   const { number, paper } = await d.call('declare', { ...ask, subjects: [{ subject, heads: 12 }] });
   expect(number).toBe(1);
   const { text } = await paperOf(d, paper);
-  expect(text).toContain('12 heads are declared: 12 lambs.');
+  expect(text).toContain('12 head are declared: 12 lambs.');
   expect(text).toContain('0.6 mL a head');
 });
 

@@ -317,7 +317,7 @@ export const FIRST_PAPER = table(`
 `);
 /** Two treatments of two ewes, one of the ewe lamb, one line of the lot. 1 + 1 + 1 + 10 heads. */
 export const FIRST_COUNT = 6;
-export const FIRST_HEADS = '13 heads are declared: 2 ewes, 1 ewe lamb, 10 lambs.';
+export const FIRST_HEADS = '13 head are declared: 2 ewes, 1 ewe lamb, 10 lambs.';
 
 export const SECOND_PAPER = table(`
   UK 0 700123 00010 | 1  | Tollermint Drench | TM-412 | 1 Mar 2026, 10:45 | 15 mL | 7 d | 9 Mar 2026, 00:00

@@ -225,7 +225,7 @@ test('who is held is refused by name and taken off; both papers say what the pen
   await page.getByRole('alert').getByText(pencil.HELD_SENTENCE).waitFor();
   expect((await desk.ask('declarations', {})).declarations).toHaveLength(1);
   await hands.press(`Take ${held} off the list`);
-  await page.getByText('31 heads are declared').waitFor();
+  await page.getByText('31 head are declared').waitFor();
   await sign(hands, 2);
   const second = await savePaper(hands, 'declaration-2.pdf');
   on.expectDeclaration(await readDeclarationRows(second), pencil.SECOND_PAPER, pencil.SECOND_COUNT);

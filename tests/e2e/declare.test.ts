@@ -40,7 +40,7 @@ test('one is held: refused by name, taken off; the rest is signed, and the paper
   await key('Enter');
   await on.page.getByText('2 head on the list').waitFor();
   expect(await on.page.getByText('may not go').count()).toBe(0);
-  await on.page.getByText('2 heads are declared: 2 ewes.').waitFor();
+  await on.page.getByText('2 head are declared: 2 ewes.').waitFor();
   await key('Control+Enter');
   await heading('Declaration 1').waitFor();
 

@@ -91,7 +91,7 @@ export function madeUpDeclaration(heads: number, head: Partial<PaperHead> = {}):
             ]
           : [],
     })),
-    sentences: [`${heads} heads are declared.`],
+    sentences: [`${heads} head are declared.`],
     question: 'Is it all in the book?',
     signer: 'Żaneta Ørsted',
   };

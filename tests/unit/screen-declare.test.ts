@@ -6,9 +6,32 @@ import {
   heldColumns,
   keepGoing,
   readGoing,
+  whyWords,
   withMore,
   without,
 } from '../../src-renderer/screens/declare/clear-rows.ts';
+
+test('why one is held leaves out the date beside it, and keeps the sentence where there is none', () => {
+  const hold = (text: string) => ({
+    produce: 'meat',
+    market: 'domestic',
+    clock: 'food',
+    state: 'until' as const,
+    text,
+    cause: 'treatment',
+    source: 's',
+    working: [],
+  });
+  const texts = [
+    'Meat held until 9 Dec 2026, 00:00 (Marlexan 2.5 % drench, 28 d)',
+    'Meat held until 1 Dec 2026, 00:00 (Hobbigan injection (new), 11 d)',
+  ];
+  expect(whyWords({ clear: '2026-12-09T00:00:00Z', why: texts.join('; '), holds: texts.map(hold) })).toBe(
+    'Marlexan 2.5 % drench, 28 d; Hobbigan injection (new), 11 d',
+  );
+  const none = 'Meat held; no period is stated, so time alone never clears it (came in)';
+  expect(whyWords({ why: none, holds: [hold(none)] })).toBe(none);
+});
 
 test('a later departure is never before the moment the meat is clear', () => {
   expect(departureAt('2026-03-30T00:00:00+01:00')).toBe('2026-03-30');

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { shownColumns, standing } from '../../src-renderer/screens/flock/flock-columns.tsx';
 import {
   type FileQuestion,
   keyOfQuestion,
@@ -114,6 +115,35 @@ test('who it is, in one line: an animal by its own weight, a lot by that of a he
     present: true,
   };
   expect(sayWho({ who: lot, origin: 'own' })).toBe('1,200 head, class ewe lamb. No weight is on record.');
+});
+
+test('how one stands is said in a word or a day, and never called clear before it is known', () => {
+  const row = { subject: 'animal:1', milking: false };
+  const held = (clear?: string) => new Map([['animal:1', clear === undefined ? {} : { clear }]]);
+  expect(standing(row, 'meat', undefined)).toBe('');
+  expect(standing(row, 'meat', new Map())).toBe('clear');
+  expect(standing(row, 'meat', held('2026-12-09T00:00:00+00:00'))).toBe('until 9 Dec 2026');
+  expect(standing(row, 'meat', held('2026-12-09T14:05:00+00:00'))).toBe('until 9 Dec 2026, 14:05');
+  expect(standing(row, 'meat', held())).toBe('no date');
+  expect(standing(row, 'milk', held('2026-12-09T00:00:00+00:00'))).toBe('not in milk');
+  expect(standing({ ...row, milking: true }, 'milk', held())).toBe('no date');
+});
+
+test('the list of the flock has no column in which nobody has anything', () => {
+  const row = { subject: 'animal:1', shown: 'UK 9 1', class: 'ewe', heads: 1, milking: false, present: true };
+  const heads = (
+    rows: Parameters<typeof shownColumns>[0],
+    milk: ReadonlyMap<string, object> | 'none' = 'none',
+  ) => shownColumns(rows, undefined, milk).map((column) => column.head);
+  expect(heads([{ ...row, chip: '826099999900001' }])).toEqual(['Tag or lot', 'Meat', 'Class']);
+  expect(heads([row, { ...row, subject: 'lot:1', heads: 40, management: '7' }], new Map())).toEqual([
+    'Tag or lot',
+    'Meat',
+    'Milk',
+    'Own number',
+    'Class',
+    'Head',
+  ]);
 });
 
 test('heads are whole numbers and nothing else', () => {

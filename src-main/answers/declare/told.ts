@@ -152,7 +152,7 @@ export function sentencesOf(lines: readonly DeclarationLine[], zone: string, now
     .filter((each) => each.treatments.length === 0)
     .reduce((sum, each) => sum + each.heads, 0);
   const said = [
-    `${heads} ${plural('head', heads)} ${heads === 1 ? 'is' : 'are'} declared: ${counts.join(', ')}.`,
+    `${heads} head ${heads === 1 ? 'is' : 'are'} declared: ${counts.join(', ')}.`,
   ];
   const last = lines.reduce<string | undefined>(
     (latest, each) =>
@@ -163,14 +163,14 @@ export function sentencesOf(lines: readonly DeclarationLine[], zone: string, now
   );
   if (free > 0) {
     said.push(
-      `For ${free === heads ? (heads === 1 ? 'it' : 'all of them') : `${free} ${plural('head', free)}`} the book has no treatment with a withdrawal period for meat.`,
+      `For ${free === heads ? (heads === 1 ? 'it' : 'all of them') : `${free} head`} the book has no treatment with a withdrawal period for meat.`,
     );
   }
   if (free < heads) {
     const treated = heads - free;
     const when = last === undefined ? '' : `, the last on ${printAt(last, zone)}`;
     said.push(
-      `For ${treated} ${plural('head', treated)} it has such treatments, listed below; every period for meat ${
+      `For ${treated} head it has such treatments, listed below; every period for meat ${
         last !== undefined && last > now ? 'ends before they leave' : 'has ended'
       }${when}.`,
     );

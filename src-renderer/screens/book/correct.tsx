@@ -94,7 +94,7 @@ function CorrectForm({ line, onWritten }: { line: Line; onWritten: (written: Wri
           hint={`${LEAKED_HINT} 0 drops when nothing did after all.`}
           optional
         />
-        {isLot ? <Field {...form.text('heads')} label="Heads" size={6} inputMode="numeric" /> : null}
+        {isLot ? <Field {...form.text('heads')} label="Head count" size={6} inputMode="numeric" /> : null}
         <Bottles line={line} field={form.list('containers')} />
         <Field {...form.text('why')} label="What it was given for" />
       </Section>

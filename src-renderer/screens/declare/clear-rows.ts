@@ -28,12 +28,22 @@ export function clearWords(row: Pick<HeldRow, 'clear'>): string {
   return row.clear === undefined ? 'no date: waiting does not clear it' : localInWords(row.clear);
 }
 
+/**
+ * What holds it, without the date that stands beside it: "Marlexan 2.5 % drench, 28 d". Where no date does, the whole
+ * sentence says why not.
+ */
+export function whyWords(row: Pick<HeldRow, 'clear' | 'why' | 'holds'>): string {
+  if (row.clear === undefined) return row.why;
+  const causes = row.holds.map((hold) => /\((.+)\)$/.exec(hold.text)?.[1] ?? hold.text);
+  return [...new Set(causes)].join('; ');
+}
+
 const who: readonly Column<{ shown: string; class: string; heads: number }>[] = [
   { key: 'who', head: 'Animal or lot', text: (row) => row.shown, share: 1.5 },
   { key: 'class', head: 'Class', text: (row) => row.class.replaceAll('-', ' '), share: 0.8 },
   {
     key: 'heads',
-    head: 'Heads',
+    head: 'Head',
     text: (row) => String(row.heads),
     order: (row) => row.heads,
     isNumber: true,
@@ -45,13 +55,13 @@ export const heldColumns: readonly Column<HeldRow>[] = [
   ...who,
   {
     key: 'until',
-    head: 'Held until',
-    text: clearWords,
+    head: 'Withdrawal until',
+    text: (row) => (row.clear === undefined ? 'no date' : clearWords(row)),
     // Those that no waiting clears come last.
     order: (row) => row.clear ?? '9999',
     share: 1.6,
   },
-  { key: 'why', head: 'Why', text: (row) => row.why, share: 3 },
+  { key: 'why', head: 'Why', text: whyWords, share: 3 },
 ];
 
 export const clearColumns: readonly Column<ClearRow>[] = [

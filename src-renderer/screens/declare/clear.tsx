@@ -12,7 +12,7 @@ import { Empty } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { joinLocal, localInWords } from '../book/when.ts';
-import { type ClearRow, clearColumns, clearWords, type HeldRow, headsOf, heldColumns } from './clear-rows.ts';
+import { type ClearRow, clearColumns, type HeldRow, headsOf, heldColumns } from './clear-rows.ts';
 import { Doubted } from './doubted.tsx';
 
 type Farm = Reply<'farm'>;
@@ -24,7 +24,7 @@ export default function ClearScreen() {
   return (
     <Screen
       title="Who is clear"
-      lead="On the day you say. A day alone means its start: who clears at noon is still held on it."
+      lead="Who may go on a day you choose, and who may not yet. Without a time the start of that day counts."
       deeds={<CommandDeed id="declare" />}
     >
       <Doubted>
@@ -97,7 +97,7 @@ function Clear({ farm }: { farm: Farm }) {
 /** The number in one piece, the date that matters set large. */
 const heldShown = heldColumns.map((column) =>
   column.key === 'until'
-    ? { ...column, show: (row: HeldRow) => <span className="record-until">{clearWords(row)}</span> }
+    ? { ...column, show: (row: HeldRow) => <span className="record-until">{column.text(row)}</span> }
     : column.key === 'who'
       ? { ...column, show: (row: HeldRow) => <span className="record-who">{row.shown}</span> }
       : column,
@@ -129,6 +129,7 @@ function Both({ value, at, onlyNoDate }: { value: Reply<'clear-list'>; at: strin
             columns={heldShown}
             rowKey={(row) => row.subject}
             label="Held"
+            heads={(row) => row.heads}
             fileColumns={heldColumns}
             fileName={`held-${at.slice(0, 10)}`}
             first={{ key: 'until', isDown: false }}
@@ -147,6 +148,7 @@ function Both({ value, at, onlyNoDate }: { value: Reply<'clear-list'>; at: strin
               columns={clearShown}
               rowKey={(row) => row.subject}
               label="Clear"
+              heads={(row) => row.heads}
               fileColumns={clearColumns}
               fileName={`clear-${at.slice(0, 10)}`}
               onOpen={toSubject}

@@ -11,9 +11,10 @@ import { DayField, readBackDay, TimeField } from '../../parts/day-field.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
+import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { joinLocal } from '../book/when.ts';
-import { readGoing } from './clear-rows.ts';
+import { headsOf, readGoing } from './clear-rows.ts';
 import type { DeclareValues, Preview } from './declare-values.ts';
 import { Doubted } from './doubted.tsx';
 import { Picking } from './picking.tsx';
@@ -86,6 +87,7 @@ function NewForm({ farm }: { farm: Farm }) {
       deed="Sign and print it"
       onLeave={() => go({ to: 'declare' })}
       onSend={send}
+      note={heldBack(preview)}
     >
       <Section title="Where and when">
         {farm.holdings.length < 2 ? null : (
@@ -120,15 +122,18 @@ function NewForm({ farm }: { farm: Farm }) {
             ...farm.people.filter((one) => one.active).map((one) => ({ value: one.person, label: one.name })),
           ]}
         />
-        <Choice
-          {...form.text('answer')}
-          label="Your answer"
-          hint={questionOf(preview)}
-          options={[
-            { value: 'yes', label: 'Yes' },
-            { value: 'no', label: 'No', hint: 'Then nothing is declared.' },
-          ]}
-        />
+        {/* Yes or no to what? The question comes from the list. */}
+        {values.going.length === 0 ? null : (
+          <Choice
+            {...form.text('answer')}
+            label="Your answer"
+            hint={questionOf(preview)}
+            options={[
+              { value: 'yes', label: 'Yes' },
+              { value: 'no', label: 'No', hint: 'Then nothing is declared.' },
+            ]}
+          />
+        )}
         <Choice
           {...form.text('paper')}
           label="Paper"
@@ -162,9 +167,14 @@ function previewAsk(values: DeclareValues): Ask<'preview-declaration'> | null {
 }
 
 function questionOf(preview: Preview): string {
-  return preview.state === 'ready'
-    ? preview.value.question
-    : 'The question stands here once somebody is on the list.';
+  return preview.state === 'ready' ? preview.value.question : 'Looking who may go…';
+}
+
+/** Why it cannot be signed as the list stands. */
+function heldBack(preview: Preview): string | undefined {
+  if (preview.state !== 'ready' || preview.value.refused.length === 0) return undefined;
+  const heads = headsOf(preview.value.refused);
+  return `It cannot be signed yet: ${count(heads, 'head on the list is', 'head on the list are')} still under withdrawal.`;
 }
 
 function problemsIn(values: DeclareValues): Problem[] {
@@ -175,6 +185,8 @@ function problemsIn(values: DeclareValues): Problem[] {
       : []),
     ...(values.going.length === 0 ? [{ field: 'subject', message: 'Nobody is on the list yet.' }] : []),
     ...(values.signer === '' ? [{ field: 'signer', message: 'Say who signs.' }] : []),
-    ...(values.answer === '' ? [{ field: 'answer', message: 'Answer the question.' }] : []),
+    ...(values.answer === '' && values.going.length > 0
+      ? [{ field: 'answer', message: 'Answer the question.' }]
+      : []),
   ];
 }

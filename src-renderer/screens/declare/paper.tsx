@@ -71,7 +71,7 @@ function Shown({ row, zone }: { row: Declaration; zone: string }) {
         </Notice>
       )}
       {row.notices.length === 0 ? null : (
-        <Sentences label="No longer so">
+        <Sentences label="Now wrong">
           {row.notices.map((text) => (
             <Sentence key={text} mind margin="Tell them">
               {text}

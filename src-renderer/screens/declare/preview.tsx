@@ -88,19 +88,19 @@ function NotYet({
 }) {
   const { refused } = told;
   if (refused.length === 0) return null;
-  const all = refused.map((row) => row.subject);
+  const isAlone = refused.length === 1;
   return (
-    <Section
-      title={`${count(headsOf(refused), 'head', 'head')} may not go`}
-      deeds={
-        refused.length < 2 ? undefined : (
-          <Deed onDo={() => onTakeOff(all)}>Take all {refused.length} off the list</Deed>
-        )
-      }
-    >
+    <Section title={`${count(headsOf(refused), 'head', 'head')} may not go`}>
       <Sentences label="May not go">
+        {isAlone ? null : <AllRefused refused={refused} onTakeOff={onTakeOff} onLeaveAt={onLeaveAt} />}
         {refused.slice(0, named).map((row) => (
-          <RefusedLine key={row.subject} row={row} onTakeOff={onTakeOff} onLeaveAt={onLeaveAt} />
+          <RefusedLine
+            key={row.subject}
+            row={row}
+            isAlone={isAlone}
+            onTakeOff={onTakeOff}
+            onLeaveAt={onLeaveAt}
+          />
         ))}
         {refused.length <= named ? null : (
           <Sentence mind margin="More">
@@ -112,12 +112,54 @@ function NotYet({
   );
 }
 
+/** All who may not go in one line, with what can be done about them together. */
+function AllRefused({
+  refused,
+  onTakeOff,
+  onLeaveAt,
+}: {
+  refused: readonly Refused[];
+  onTakeOff: (subjects: readonly string[]) => void;
+  onLeaveAt: (clear: string) => void;
+}) {
+  const clears = refused.flatMap((row) => (row.clear === undefined ? [] : [row.clear]));
+  // They come from one clock with one offset or two; as instants they compare whatever it was.
+  const last = clears.toSorted((a, b) => Date.parse(a) - Date.parse(b)).at(-1);
+  const isDated = last !== undefined && clears.length === refused.length;
+  return (
+    <Sentence
+      mind
+      margin="Together"
+      deed={
+        <>
+          <Deed onDo={() => onTakeOff(refused.map((row) => row.subject))}>
+            Take all {refused.length} off the list
+          </Deed>
+          {isDated ? (
+            <Deed onDo={() => onLeaveAt(last)}>Leave on {localInWords(departureAt(last))} instead</Deed>
+          ) : null}
+        </>
+      }
+    >
+      {isDated ? (
+        <>
+          The last of them is clear on <strong>{localInWords(last)}</strong>.
+        </>
+      ) : (
+        'Waiting does not clear all of them.'
+      )}
+    </Sentence>
+  );
+}
+
 function RefusedLine({
   row,
+  isAlone,
   onTakeOff,
   onLeaveAt,
 }: {
   row: Refused;
+  isAlone: boolean;
   onTakeOff: (subjects: readonly string[]) => void;
   onLeaveAt: (clear: string) => void;
 }) {
@@ -128,12 +170,18 @@ function RefusedLine({
       margin={clear === undefined ? 'No date' : 'Held'}
       small={row.why}
       deed={
-        <>
-          <Deed onDo={() => onTakeOff([row.subject])}>Take {row.shown} off the list</Deed>
-          {clear === undefined ? null : (
-            <Deed onDo={() => onLeaveAt(clear)}>Leave on {localInWords(departureAt(clear))} instead</Deed>
-          )}
-        </>
+        isAlone ? (
+          <>
+            <Deed onDo={() => onTakeOff([row.subject])}>Take {row.shown} off the list</Deed>
+            {clear === undefined ? null : (
+              <Deed onDo={() => onLeaveAt(clear)}>Leave on {localInWords(departureAt(clear))} instead</Deed>
+            )}
+          </>
+        ) : (
+          <Deed label={`Take off ${row.shown}`} onDo={() => onTakeOff([row.subject])}>
+            Take off
+          </Deed>
+        )
       }
     >
       <strong>{row.shown}</strong> {clear === undefined ? 'may not go' : 'is held until'}{' '}
@@ -162,7 +210,7 @@ function Lots({ form, told }: { form: FormState<DeclareValues>; told: Told }) {
       <Field
         key={lot.subject}
         name={`heads-${lot.subject}`}
-        label={`Heads of ${lot.shown}`}
+        label={`How many head of ${lot.shown}`}
         size={6}
         inputMode="numeric"
         hint="Empty: all of them."
@@ -180,13 +228,14 @@ function Going({ told, onTakeOff }: { told: Told; onTakeOff: (subjects: readonly
       rowKey={(row) => row.subject}
       label="Going"
       fileName="consignment"
+      heads={(row) => row.heads}
       empty={null}
       columns={[
         { key: 'who', head: 'Animal or lot', text: (row) => row.shown, share: 1.5 },
         { key: 'class', head: 'Class', text: (row) => row.class.replaceAll('-', ' '), share: 0.8 },
         {
           key: 'heads',
-          head: 'Heads',
+          head: 'Head',
           text: (row) => String(row.heads),
           order: (row) => row.heads,
           isNumber: true,
@@ -197,7 +246,7 @@ function Going({ told, onTakeOff }: { told: Told; onTakeOff: (subjects: readonly
           head: 'Treatments it names',
           text: (row) =>
             row.treatments
-              .map((one) => `${one.product}, ${localInWords(one.local)}, held until ${one.until}`)
+              .map((one) => `${one.product}, ${localInWords(one.local)}, withdrawal until ${one.until}`)
               .join('; ') || 'none',
           share: 3,
         },
@@ -212,7 +261,7 @@ function Going({ told, onTakeOff }: { told: Told; onTakeOff: (subjects: readonly
       fileColumns={[
         { key: 'who', head: 'Animal or lot', text: (row) => row.shown },
         { key: 'class', head: 'Class', text: (row) => row.class },
-        { key: 'heads', head: 'Heads', text: (row) => String(row.heads) },
+        { key: 'heads', head: 'Head', text: (row) => String(row.heads) },
       ]}
     />
   );

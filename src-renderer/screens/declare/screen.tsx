@@ -41,9 +41,7 @@ export default function DeclareScreen() {
                   go({ to: 'declare/paper/:declaration', params: { declaration: row.declaration } })
                 }
                 empty={
-                  <Empty deed={<CommandDeed id="declare" />}>
-                    Nothing is declared yet. Choose who is to go, and the book says who may.
-                  </Empty>
+                  <Empty>Nothing is declared yet. Choose who is to go, and the book says who may.</Empty>
                 }
               />
             </Section>
@@ -54,13 +52,13 @@ export default function DeclareScreen() {
   );
 }
 
-/** Declarations that are no longer so: somebody has to be told. */
+/** Declarations that are now wrong: somebody has to be told. */
 function Touched({ declarations }: { declarations: readonly Row[] }) {
   const touched = declarations.filter((row) => row.notices.length > 0);
   if (touched.length === 0) return null;
   return (
-    <Section title="No longer so">
-      <Sentences label="No longer so">
+    <Section title="Now wrong">
+      <Sentences label="Now wrong">
         {touched.flatMap((row) =>
           row.notices.map((text) => (
             <Sentence
@@ -69,7 +67,7 @@ function Touched({ declarations }: { declarations: readonly Row[] }) {
               margin="Tell them"
               deed={
                 <DeedLink to="declare/paper/:declaration" params={{ declaration: row.declaration }}>
-                  Read declaration {row.number}
+                  Open declaration {row.number}
                 </DeedLink>
               }
             >
@@ -83,7 +81,7 @@ function Touched({ declarations }: { declarations: readonly Row[] }) {
 }
 
 const stateOf = (row: Row): string =>
-  row.state === 'cancelled' ? 'cancelled' : row.notices.length > 0 ? 'no longer so' : 'stands';
+  row.state === 'cancelled' ? 'cancelled' : row.notices.length > 0 ? 'now wrong' : 'stands';
 
 const columns: readonly Column<Row>[] = [
   {
@@ -104,7 +102,7 @@ const columns: readonly Column<Row>[] = [
   },
   {
     key: 'heads',
-    head: 'Heads',
+    head: 'Head',
     text: (row) => String(row.heads),
     order: (row) => row.heads,
     isNumber: true,

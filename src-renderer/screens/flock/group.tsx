@@ -51,7 +51,7 @@ const columns: readonly Column<Member>[] = [
   { key: 'class', head: 'Class', text: (row) => sayClass(row.class) },
   {
     key: 'heads',
-    head: 'Heads',
+    head: 'Head',
     text: (row) => String(row.heads),
     order: (row) => row.heads,
     isNumber: true,
@@ -64,7 +64,7 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
   return (
     <Screen
       title={group.name}
-      lead={`${count(group.heads, 'head is', 'heads are')} here${group.heads === group.subjects ? '' : ` in ${count(group.subjects, 'lot', 'animals and lots')}`}${dates === '' ? '' : `; ${dates}`}.`}
+      lead={`${count(group.heads, 'head', 'head')} here${group.heads === group.subjects ? '' : ` in ${count(group.subjects, 'lot', 'animals and lots')}`}${dates === '' ? '' : `; ${dates}`}.`}
       deeds={
         <>
           {group.heads === 0 ? null : (
@@ -83,6 +83,7 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
           columns={columns}
           rowKey={(row) => row.subject}
           label="Members"
+          heads={(row) => row.heads}
           fileName={`group ${group.name}`}
           first={{ key: 'shown', isDown: false }}
           onOpen={(row) => go({ to: 'flock/subject/:subject', params: { subject: row.subject } })}
@@ -153,25 +154,25 @@ function EndGroup({ page, farm }: { page: GroupPage; farm: Farm }) {
   return (
     <>
       <Deed weight="grave" onDo={() => setAsked(true)}>
-        Put this group away
+        Close this group
       </Deed>
       {write.now.state === 'failed' ? <FaultNotice fault={write.now.fault} /> : null}
       <WriteQuestions write={write} />
       {isAsked ? (
         <Question
-          title={`Put ${group.name} away?`}
+          title={`Close ${group.name}?`}
           onNo={() => setAsked(false)}
           deeds={
             <>
               <Deed onDo={() => setAsked(false)}>Keep it</Deed>
               <Deed weight="grave" onDo={end}>
-                Put it away
+                Close it
               </Deed>
             </>
           }
         >
           <p>
-            It is no longer offered anywhere. The {count(group.heads, 'head', 'heads')} in it stay in the
+            It is no longer offered anywhere. The {count(group.heads, 'head', 'head')} in it stay in the
             flock, and so does every hold. The name is free for another group.
           </p>
         </Question>

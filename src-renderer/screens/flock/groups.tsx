@@ -5,27 +5,10 @@ import { useWrite } from '../../hooks/use-write.ts';
 import { Await } from '../../parts/await.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
-import { type Column, List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
-import { type GroupRow, sayDates } from './dates-words.ts';
+import { GroupsList } from './groups-list.tsx';
 import { type Farm, firstHolding, HoldingField } from './holding-field.tsx';
-
-const open = (group: string) => go({ to: 'flock/group/:group', params: { group } });
-
-const columns: readonly Column<GroupRow>[] = [
-  { key: 'name', head: 'Group', text: (row) => row.name, share: 2 },
-  {
-    key: 'heads',
-    head: 'Heads here',
-    text: (row) => String(row.heads),
-    show: (row) => row.heads.toLocaleString('en-GB'),
-    order: (row) => row.heads,
-    isNumber: true,
-  },
-  { key: 'dates', head: 'Dates', text: (row) => sayDates(row.dates), share: 3 },
-];
 
 /** All groups, and a form for a new one. */
 export default function GroupsScreen() {
@@ -38,17 +21,7 @@ export default function GroupsScreen() {
     >
       <Section title="Groups">
         <Await call={groups} what="Reading the groups">
-          {(value) => (
-            <List
-              rows={value.groups}
-              columns={columns}
-              rowKey={(row) => row.group}
-              label="Groups"
-              fileName="groups"
-              onOpen={(row) => open(row.group)}
-              empty={<Empty>There is no group yet. Give the first one a name below.</Empty>}
-            />
-          )}
+          {(value) => <GroupsList groups={value.groups} />}
         </Await>
       </Section>
       <Section title="Make a group">
@@ -63,7 +36,7 @@ export default function GroupsScreen() {
 function NewGroup({ farm }: { farm: Farm }) {
   const form = useForm('flock/group/new', { name: '', holding: firstHolding(farm) });
   const write = useWrite('set-group', ({ group }) => {
-    void form.drop().then(() => open(group));
+    void form.drop().then(() => go({ to: 'flock/group/:group', params: { group } }));
   });
   const { name, holding } = form.values;
   const send = () => {

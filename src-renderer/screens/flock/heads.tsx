@@ -25,7 +25,7 @@ export default function HeadsScreen() {
           {(page) => (
             <Screen
               title={`Move heads out of ${page.who.shown}`}
-              lead={`${count(page.who.heads, 'head is', 'heads are')} in it. Every hold goes with them.`}
+              lead={`${count(page.who.heads, 'head', 'head')} in it. Every withdrawal goes with them.`}
             >
               <HeadsForm page={page} lots={list.lots.filter((lot) => lot.subject !== subject)} />
             </Screen>

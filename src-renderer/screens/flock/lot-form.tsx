@@ -94,7 +94,7 @@ export function LotForm({
       />
       <Field
         {...form.text('heads')}
-        label="Heads"
+        label="Head count"
         inputMode="numeric"
         size={8}
         hint={

@@ -3,15 +3,16 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
-import { type Column, List } from '../../parts/list.tsx';
+import { List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
-import { sayWeighed } from '../../parts/weight-values.ts';
 import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { Box } from './box.tsx';
-import { type AnimalRow, classOptions, sayClass, sayLocal } from './words.ts';
+import { columns, type HeldBy, shownColumns } from './flock-columns.tsx';
+import { GroupsList } from './groups-list.tsx';
+import { classOptions } from './words.ts';
 
 const open = (row: { subject: string }) =>
   go({ to: 'flock/subject/:subject', params: { subject: row.subject } });
@@ -50,9 +51,7 @@ export default function FlockScreen() {
           />
         </div>
       </Section>
-      <Section title="All of them">
-        <FlockList />
-      </Section>
+      <GroupsHere />
       <Section title="Files">
         <Sentences label="Files">
           <Sentence margin="Flock list" deed={<CommandDeed id="import-animals" />}>
@@ -66,49 +65,37 @@ export default function FlockScreen() {
           </Sentence>
         </Sentences>
       </Section>
+      <Section title="All of them">
+        <FlockList />
+      </Section>
     </Screen>
   );
 }
 
-const close = (text: string | undefined) => (text ?? '').replace(/[\s-]/g, '');
+/** The groups as rows: the way a flock is thought of. */
+function GroupsHere() {
+  const groups = useCall('groups', {});
+  if (groups.state !== 'ready' || groups.value.groups.length === 0) return null;
+  return (
+    <Section title="Groups">
+      <GroupsList groups={groups.value.groups} />
+    </Section>
+  );
+}
 
-const columns: readonly Column<AnimalRow>[] = [
-  {
-    key: 'shown',
-    head: 'Tag or lot',
-    text: (row) => row.shown,
-    also: (row) => `${close(row.shown)} ${row.chip ?? ''}`,
-    share: 2,
-  },
-  { key: 'management', head: 'Own number', text: (row) => row.management ?? '' },
-  { key: 'chip', head: 'Chip', text: (row) => row.chip ?? '', share: 1.6 },
-  { key: 'class', head: 'Class', text: (row) => sayClass(row.class) },
-  {
-    key: 'heads',
-    head: 'Heads',
-    text: (row) => String(row.heads),
-    order: (row) => row.heads,
-    isNumber: true,
-    share: 0.6,
-  },
-  { key: 'born', head: 'Born', text: (row) => row.born ?? '', show: (row) => sayLocal(row.born ?? '') },
-  { key: 'weight', head: 'Weight', text: (row) => row.weight ?? '', isNumber: true },
-  {
-    key: 'weighed',
-    head: 'Weighed',
-    text: (row) => row.weighedOn ?? '',
-    show: (row) =>
-      row.weighedOn === undefined
-        ? ''
-        : `${sayLocal(row.weighedOn.slice(0, 10))}${row.weighedHow === undefined ? '' : `, ${sayWeighed(row.weighedHow)}`}`,
-  },
-];
+/** Who is held for a produce at the start of today; nothing while it is looked up or the date is in doubt. */
+function useHeld(produce: 'meat' | 'milk', today: string | undefined): HeldBy | undefined {
+  const call = useCall('clear-list', today === undefined ? null : { at: today, produce });
+  const rows = call.state === 'ready' ? call.value.held : undefined;
+  return useMemo(() => rows && new Map(rows.map((row) => [row.subject, row])), [rows]);
+}
 
 /** The list with its three boxes: class, group, and whether they are still here. */
 function FlockList() {
   const [sheepClass, setClass] = useState('');
   const [group, setGroup] = useState('');
   const [isHere, setHere] = useState(true);
+  const farm = useCall('farm', {});
   const groups = useCall('groups', {});
   const members = useCall('group', group === '' ? null : { group });
   // The first of them are there at once; the whole flock follows while they are looked at.
@@ -133,6 +120,18 @@ function FlockList() {
           (sheepClass === '' || row.class === sheepClass) && (group === '' || inGroup.has(row.subject)),
       ),
     [all, sheepClass, group, inGroup],
+  );
+  // Asked when everybody is listed: the names come first.
+  const isListed = animals.state === 'ready' && (whole.state === 'ready' || !isMore);
+  const clock =
+    farm.state === 'ready' && farm.value.clock.state === 'believed' ? farm.value.clock : undefined;
+  const milks = farm.state === 'ready' && farm.value.holdings.some((holding) => holding.milk);
+  const today = isListed && isHere ? clock?.today : undefined;
+  const meat = useHeld('meat', today);
+  const milk = useHeld('milk', milks ? today : undefined);
+  const columnsShown = useMemo(
+    () => (isHere ? shownColumns(all, meat, milks ? milk : 'none') : columns),
+    [all, meat, milk, milks, isHere],
   );
   const isNarrowed = sheepClass !== '' || group !== '' || !isHere;
   const showAll = () => {
@@ -178,7 +177,11 @@ function FlockList() {
               <>
                 <List
                   rows={rows}
-                  columns={columns}
+                  columns={columnsShown}
+                  fileColumns={
+                    isHere ? [...columnsShown.slice(0, milks ? 3 : 2), ...columns.slice(1)] : columns
+                  }
+                  heads={(row) => row.heads}
                   rowKey={(row) => row.subject}
                   label="Flock"
                   fileName="flock"

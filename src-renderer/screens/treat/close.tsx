@@ -85,7 +85,7 @@ function CloseForm({ id, session }: { id: string; session: Session }) {
   return (
     <Screen
       title={`Close ${row.name}`}
-      lead={`${count(row.treated, 'head is', 'heads are')} recorded, of ${row.planned} planned.`}
+      lead={`${count(row.treated, 'head', 'head')} treated, of ${row.planned} planned.`}
     >
       <Form form={form} write={write} deed="Close the session" onSend={send} onLeave={back}>
         <Section title="Count">

@@ -23,7 +23,7 @@ export async function addLot(
   await hands.pick('What comes in', 'A lot of heads without numbers');
   await hands.page.getByLabel('Name of the lot').waitFor();
   await hands.fill('Name of the lot', lot.name);
-  await hands.fill('Heads', String(lot.heads));
+  await hands.fill('Head count', String(lot.heads));
   await hands.choose('Class', CLASS_WORDS[lot.class] ?? lot.class);
   await hands.send('Write the lot in the book');
   await said(hands, `${lot.name} is in the book.`);

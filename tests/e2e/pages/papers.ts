@@ -42,8 +42,8 @@ export async function fillDeclaration(hands: Hands, { to, departs, going }: Cons
   }
   for (const { animal, heads } of going) {
     if (heads === undefined) continue;
-    await hands.page.getByLabel(`Heads of ${animal}`).waitFor();
-    await hands.fill(`Heads of ${animal}`, String(heads));
+    await hands.page.getByLabel(`How many head of ${animal}`).waitFor();
+    await hands.fill(`How many head of ${animal}`, String(heads));
   }
   await hands.pick('Your answer', 'Yes');
 }
