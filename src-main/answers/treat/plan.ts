@@ -31,6 +31,7 @@ import {
 import { shownDose, shownLine } from './plan-shown.ts';
 import type { Shelf } from './shelf.ts';
 import { ownSyringes } from './syringe-choice.ts';
+import { vaccineTurns } from './vaccine-turn.ts';
 
 type PlanReply = Reply<'plan-session'>;
 
@@ -105,8 +106,10 @@ export function planSession(
     return groupOf(line, i, may, when, holding);
   });
 
+  const turns = vaccineTurns(tx, lines, when);
   for (const { row, weight, findings, bars } of everyone) {
     const toWeigh: number[] = [];
+    const turn = lines.map((line) => turns.of(row, line));
     const doses = lines.map((line, i) => {
       const said = lines.length > 1 ? `${line.revision.terms.name}: ` : '';
       const leave = (code: string, text: string): null => {
@@ -115,6 +118,8 @@ export function planSession(
       };
       if (row.present !== 1) return leave('gone', 'it is no longer here');
       if (bars[i] !== undefined) return leave('not-if', bars[i]);
+      const early = turn[i]?.tooEarly;
+      if (early !== undefined) return leave('too-early', early);
       const out = groups[i]?.leftOut.get(row.subject);
       if (out !== undefined) return leave(out.code, out.text);
       try {
@@ -147,6 +152,7 @@ export function planSession(
       ...(row.weighed_how && !weighed ? { weighedHow: row.weighed_how } : {}),
       doses: doses.map((dose, i) => (dose ? shownDose(dose.worked, lines[i]?.revision.terms.piece) : null)),
       ...(isGrouped ? { parts } : {}),
+      ...(turns.hasVaccine ? { turns: turn.map((one) => one?.says ?? null) } : {}),
       toWeigh: toWeigh.length > 0,
     });
     kept.push({
