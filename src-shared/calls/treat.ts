@@ -72,6 +72,8 @@ const planRow = shownSubject.extend({
   doses: z.array(doseSchema.nullable()),
   /** For each line its part, counted from 1; null where it is dosed by itself. */
   parts: z.array(z.number().int().nullable()).optional(),
+  /** Of each vaccine, which dose of its course this is; null for a line that is none. Absent without a vaccine. */
+  turns: z.array(z.string().nullable()).optional(),
   /** It has no weight yet: weigh it at the race, then its dose is worked out. */
   toWeigh: z.boolean(),
 });
