@@ -37,7 +37,8 @@ export type Gun = { readonly drawsBack?: boolean | undefined };
 export type NeedleAsk = {
   readonly route: NeedleRoute;
   readonly class: SheepClass;
-  readonly weight: Weight;
+  /** Absent where nobody knows it: then a lamb needs its age. */
+  readonly weight?: Weight | undefined;
   /** Where it is known, it settles the band of a lamb; else the weight stands for it. */
   readonly ageDays?: number | undefined;
   readonly flowClass: (typeof FLOW_CLASSES)[number];
@@ -94,8 +95,9 @@ export const BAND_WORDS: Readonly<Record<Band, string>> = {
 };
 
 /**
- * The ask with what follows from it. Refuses (`bad-volume`) a volume of zero or in another unit, and
- * (`technique-not-for-route`) a technique that is for under the skin when the remedy goes into muscle.
+ * The ask with what follows from it. Refuses (`bad-volume`) a volume of zero or in another unit,
+ * (`technique-not-for-route`) a technique that is for under the skin when the remedy goes into muscle, and
+ * (`weight-missing`) a lamb of which neither weight nor age is known.
  */
 export function situationOf(ask: NeedleAsk): Situation {
   if (ask.volume.kind !== 'volume' || ask.volume.microlitres <= 0) {
@@ -129,8 +131,18 @@ export function situationOf(ask: NeedleAsk): Situation {
 
 function bandOf({ class: sheep, ageDays, weight }: NeedleAsk): Band {
   if (!isLamb(sheep)) return 'adult';
-  const under = (limit: typeof FOUR_WEEKS) =>
-    ageDays === undefined ? compare(kilograms(weight), limit.kg) < 0 : ageDays < limit.days;
+  const under = (limit: typeof FOUR_WEEKS) => {
+    if (ageDays !== undefined) return ageDays < limit.days;
+    if (weight !== undefined) return compare(kilograms(weight), limit.kg) < 0;
+    throw new Refusal(
+      'weight-missing',
+      'The needle of a lamb goes by its age or its weight, and neither is known.',
+      {
+        field: 'weight',
+        next: 'Weigh it, or write down when it was born.',
+      },
+    );
+  };
   if (under(FOUR_WEEKS)) return 'under-4-weeks';
   if (under(SIXTEEN_WEEKS)) return '4-16-weeks';
   return ageDays !== undefined && ageDays > SIX_MONTHS_DAYS ? 'adult' : '4-6-months';
@@ -138,7 +150,8 @@ function bandOf({ class: sheep, ageDays, weight }: NeedleAsk): Band {
 
 /** A grown sheep that is as light as a lamb is asked about: needle and place of a lamb are others. */
 export function lightAdult(ask: Pick<NeedleAsk, 'class' | 'weight'>): Warning[] {
-  if (isLamb(ask.class) || compare(kilograms(ask.weight), LIGHT_ADULT_KG) >= 0) return [];
+  if (ask.weight === undefined || isLamb(ask.class) || compare(kilograms(ask.weight), LIGHT_ADULT_KG) >= 0)
+    return [];
   return [
     {
       code: 'light-for-class',
