@@ -5,10 +5,10 @@ import './styles/parts.css';
 import './styles/forms.css';
 import './styles/lists.css';
 import './styles/figures.css';
-import { type ComponentType, lazy, Suspense } from 'react';
+import { type ComponentType, lazy, type ReactNode, Suspense } from 'react';
 import { useCall } from './hooks/use-call.ts';
 import { Await } from './parts/await.tsx';
-import { go, useLocation, useVisit } from './router.tsx';
+import { go, Link, useLocation, useVisit } from './router.tsx';
 import { ROUTES } from './routes.ts';
 import { useKeys } from './shell/commands.ts';
 import { ErrorBoundary } from './shell/error-boundary.tsx';
@@ -32,6 +32,21 @@ const screens = new Map(
   ]),
 );
 const FirstRun = lazy(() => import('./screens/first-run/screen.tsx'));
+
+/** What stands around a screen when there is no book yet. */
+function WithoutBook({ children }: { children: ReactNode }) {
+  return (
+    <div className="page page-alone">
+      <header className="whose">
+        <span>No book is begun, and none is needed here.</span>
+        <Link to="today" className="deed">
+          Begin a book
+        </Link>
+      </header>
+      <main id="main">{children}</main>
+    </div>
+  );
+}
 
 /** The whole program: an empty book first asks whose it is; after that the shell and the screen of the address. */
 export function App() {
@@ -63,7 +78,14 @@ export function App() {
         value.business === null ? (
           <ErrorBoundary onToday={() => window.location.reload()}>
             <Suspense fallback={waiting}>
-              <FirstRun />
+              {/* What is worked out needs no book, so it is there before one is begun. */}
+              {Shown !== undefined && location.path.startsWith('work-out') ? (
+                <WithoutBook key={visit}>
+                  <Shown />
+                </WithoutBook>
+              ) : (
+                <FirstRun />
+              )}
             </Suspense>
           </ErrorBoundary>
         ) : (

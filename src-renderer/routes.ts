@@ -50,6 +50,9 @@ export const ROUTES = {
   'treat/one': { file: 'treat/one', place: 'treat', title: 'Write down one treatment' },
   'treat/emergency': { file: 'treat/emergency', place: 'treat', title: 'Somebody was injected' },
 
+  'work-out': { file: 'work-out/screen', place: 'treat', title: 'Work something out' },
+  'work-out/:topic': { file: 'work-out/topic', place: 'treat', title: 'Work something out' },
+
   book: { file: 'book/screen', place: 'book', title: 'Book' },
   'book/paper': { file: 'book/paper', place: 'book', title: 'Print the treatment record' },
   'book/entries': { file: 'book/entries', place: 'book', title: 'Journal' },

@@ -142,6 +142,7 @@ describe('a book with a day in it', () => {
       declaration: signed.declaration,
       holding,
       person: known.vet,
+      topic: 'dose',
     };
     // The same screens in another state: a closed session, a lot, a statement that is waited for.
     more.push(

@@ -1,5 +1,6 @@
 import { useForm, withoutEmpty } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
+import { CommandDeed } from '../../parts/deed.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
@@ -70,6 +71,12 @@ export default function FirstRun() {
         <Screen
           title="A new book"
           lead="Foldbook keeps the medicine cabinet and the treatment book of a sheep farm. Before the first line is written it needs to know whose book it is. All of this can be changed later."
+          deeds={
+            <>
+              <span>Only a dose or a period to work out? That needs no book.</span>
+              <CommandDeed id="work-out" />
+            </>
+          }
         >
           <Form form={form} write={write} deed="Begin the book" onSend={send}>
             <Section title="Whose book">

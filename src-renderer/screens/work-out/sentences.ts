@@ -1,0 +1,29 @@
+import { doseSentence } from './dose-sentence.ts';
+import { draftSentence, labelCheckSentence, sampleSentence } from './group-sentences.ts';
+import { clearanceSentence, identitySentence } from './holding-sentences.ts';
+import { flowSentence, needleSentence } from './needle-sentences.ts';
+import type { TopicSentence } from './sentence.ts';
+import {
+  gunSentence,
+  leakSentence,
+  madeUpSentence,
+  syringeSentence,
+  tapeSentence,
+} from './tool-sentences.ts';
+
+/** Every sentence of the work-out place, in the order of the list. A new topic is a sentence of its own and a line here. */
+export const SENTENCES: readonly TopicSentence[] = [
+  doseSentence,
+  labelCheckSentence,
+  draftSentence,
+  sampleSentence,
+  tapeSentence,
+  needleSentence,
+  flowSentence,
+  syringeSentence,
+  gunSentence,
+  madeUpSentence,
+  leakSentence,
+  clearanceSentence,
+  identitySentence,
+];
