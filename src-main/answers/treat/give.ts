@@ -21,6 +21,7 @@ import {
   type Treatment,
 } from './core.ts';
 import { groupInSession } from './in-group.ts';
+import { goingOn, nextOf } from './courses.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { shownDraw } from './plan-shown.ts';
 import { doneIn, openSessionOf, type Session } from './session.ts';
@@ -163,9 +164,12 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
     const item = session?.plan.subjects.find((each) => each.subject === row.subject);
     const shelf = shelfOf(tx);
     const notIf = notIfReader(tx, [row.subject]);
+    const goOn = goingOn(tx);
     const decided = lines.map((line) => {
       const id = act.id();
-      const course = courseFor(act, asked, row.subject, happened);
+      const course =
+        courseFor(act, asked, row.subject, happened) ??
+        (session ? goOn(row.subject, line, happened.local) : undefined);
       const treatment: Treatment = {
         ...line,
         holding,
@@ -269,12 +273,5 @@ function courseFor(
       next: 'Start a new course.',
     });
   }
-  const given = act.tx.all('SELECT 1 FROM course_dose WHERE subject = ?', `course:${course}`).length;
-  const last = record.planned.at(-1) ?? happened.local;
-  return {
-    course,
-    n: given + 1,
-    of: Math.max(record.planned.length, given + 1),
-    plannedLast: laterLocal(last, happened.local),
-  };
+  return nextOf(act.tx, record, happened.local);
 }

@@ -7,6 +7,7 @@ import { type Act, type Context, write } from '../context.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, subjectsOf, weightOf } from '../reading/subjects.ts';
 import { type Decided, decideAdministration, type Treatment } from './core.ts';
+import { goingOn } from './courses.ts';
 import { addDecided, knownFrom, type LineOfWork, replyOf, sessionLines } from './give.ts';
 import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
@@ -37,6 +38,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
       });
     }
     const shelf = shelfOf(tx);
+    const goOn = goingOn(tx);
     const notIf = notIfReader(
       tx,
       waiting.map((item) => item.subject),
@@ -64,6 +66,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
           happened,
           session: session.id,
           together: besides(gets, line),
+          course: goOn(subject.row.subject, line, happened.local),
           cameOutOf: row,
           // Nobody looks at each one: it got what its part got.
           group: groupInSession(session.plan, line.line, item, true),
