@@ -30,6 +30,12 @@ export function HeadButton<R>({
   );
 }
 
+/** The class of a cell: figures to the right, the name of a row as a way in. */
+export function cellClass<R>(column: Column<R>): string | undefined {
+  if (column.isNumber === true) return 'number';
+  return column.isName === true ? 'row-name' : undefined;
+}
+
 /** What a screen reader says of the order of a column. */
 export function ariaSort(key: string, order: Order | undefined): 'ascending' | 'descending' | undefined {
   if (order?.key !== key) return undefined;

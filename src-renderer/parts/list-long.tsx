@@ -1,6 +1,6 @@
 import { useWindowVirtualizer } from '@tanstack/react-virtual';
 import { type CSSProperties, type KeyboardEvent, useEffect, useLayoutEffect, useRef, useState } from 'react';
-import { ariaSort, HeadButton, type RowsProps } from './list-head.tsx';
+import { ariaSort, cellClass, HeadButton, type RowsProps } from './list-head.tsx';
 import { moveTo } from './list-rows.ts';
 
 /** A first guess at the height of a row in rem; each row is measured once it is in the page. */
@@ -124,7 +124,7 @@ export default function LongRows({
                     key={column.key}
                     role="gridcell"
                     data-head={column.head}
-                    className={column.isNumber === true ? 'number' : undefined}
+                    className={cellClass(column)}
                   >
                     {column.show?.(row) ?? column.text(row)}
                   </span>

@@ -15,6 +15,8 @@ export type Column<R> = {
   readonly isNumber?: boolean;
   /** How wide it is beside the others in a long list; 1 when left out. */
   readonly share?: number;
+  /** What the row is called by: where rows open it looks like what it is, a way to somewhere. */
+  readonly isName?: boolean;
 };
 
 export type Order = { readonly key: string; readonly isDown: boolean };

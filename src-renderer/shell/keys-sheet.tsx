@@ -21,6 +21,17 @@ export default function KeysSheet({ onClose }: { onClose: () => void }) {
       }
     >
       <p>Keys pressed alone are heard outside fields only. In a form Enter writes it and Esc leaves it.</p>
+      <label className="option">
+        <input
+          type="checkbox"
+          checked={!isOff}
+          onChange={(event) => keepHere('plain-keys', event.target.checked ? 'on' : 'off')}
+        />
+        <span>
+          Hear keys that are pressed alone
+          <small>Turn this off when a reader or voice control types into the window by itself.</small>
+        </span>
+      </label>
       <div className="keys-sheet">
         {COMMAND_GROUPS.map((group) => {
           const commands = withKeys.filter((command) => command.group === group);
@@ -40,17 +51,6 @@ export default function KeysSheet({ onClose }: { onClose: () => void }) {
           );
         })}
       </div>
-      <label className="option">
-        <input
-          type="checkbox"
-          checked={!isOff}
-          onChange={(event) => keepHere('plain-keys', event.target.checked ? 'on' : 'off')}
-        />
-        <span>
-          Hear keys that are pressed alone
-          <small>Turn this off when a reader or voice control types into the window by itself.</small>
-        </span>
-      </label>
     </Question>
   );
 }

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { shelfRows } from '../../src-renderer/screens/cabinet/shelf-rows.ts';
 import {
   backPacks,
   readExpiry,
@@ -102,6 +103,31 @@ describe('a container in words', () => {
     expect(sayDifference('740 mL', bottle())).toBe('The book has the same: 740 mL.');
     expect(sayDifference('725 g', bottle())).toBeUndefined();
     expect(sayDifference('725', bottle())).toBeUndefined();
+  });
+});
+
+describe('the shelf', () => {
+  const full = (n: number, more: Partial<Container> = {}) =>
+    bottle({ container: `f${n}`, label: `B4-${n}`, state: 'sealed', left: ml(1000), ...more });
+  const said = (rows: readonly Container[], opened: readonly string[] = []) =>
+    shelfRows(rows, new Set(opened)).map(({ all }) => all.map((one) => one.label).join(' '));
+  test('three full ones of one batch stand together, two do not, and a begun one never', () => {
+    expect(said([bottle(), full(2), full(3), full(4)])).toEqual(['B4-1', 'B4-2 B4-3 B4-4']);
+    expect(said([full(2), full(3)])).toEqual(['B4-2', 'B4-3']);
+    expect(said([full(2), full(3), full(4, { left: ml(999) })])).toEqual(['B4-2', 'B4-3', 'B4-4']);
+  });
+  test('another batch, date, size or place is another row', () => {
+    for (const more of [
+      { batch: 'B5' },
+      { unusableFrom: '2027-01-01' },
+      { received: ml(500), left: ml(500) },
+      { store: 'Shed' },
+    ]) {
+      expect(said([full(2), full(3), full(4), full(5, more)])).toEqual(['B4-2 B4-3 B4-4', 'B4-5']);
+    }
+  });
+  test('a row that was taken apart stays so', () => {
+    expect(said([full(2), full(3), full(4)], ['f2'])).toEqual(['B4-2', 'B4-3', 'B4-4']);
   });
 });
 

@@ -217,6 +217,7 @@ function shownColumns(zone: string, milks: boolean, today: string | undefined): 
     },
     {
       key: 'who',
+      isName: true,
       head: 'Animal or lot',
       text: (row) => `${row.shown} ${whoWords(row)}`,
       order: (row) => row.shown,

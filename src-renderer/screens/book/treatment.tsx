@@ -78,7 +78,7 @@ function Opened({
       )}
       <Result
         label={isPast ? 'Meat withdrawal, over since' : heldLabel(until, line.stands)}
-        big={until}
+        big={`${until.slice(0, 1).toUpperCase()}${until.slice(1)}`}
         working={line.working}
       >
         <p>{sentenceOf(line, now)}</p>

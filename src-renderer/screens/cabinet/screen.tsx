@@ -23,6 +23,8 @@ export default function CabinetScreen() {
   const [isCounting, setCounting] = useState(false);
   const cabinet = useCall('cabinet', { show: isAll ? 'all' : 'in-hand' });
   const medicines = useCall('medicines', {});
+  // Nothing can be taken in or counted before there is a medicine: then only the first step is offered.
+  const hasMedicine = medicines.state !== 'ready' || medicines.value.medicines.length > 0;
   useCommand('count-here', () => setCounting(true));
   useCommand('receive-here', () => go({ to: 'cabinet/delivery' }));
   return (
@@ -30,12 +32,16 @@ export default function CabinetScreen() {
       title="Cabinet"
       deeds={
         <>
-          <CommandDeed id="receive-batch" />
-          <Deed onDo={() => setCounting(true)} shortcut="=">
-            Count a container
-          </Deed>
-          <CommandDeed id="make-up" />
-          <CommandDeed id="write-label" />
+          {hasMedicine ? (
+            <>
+              <CommandDeed id="receive-batch" weight="main" />
+              <Deed onDo={() => setCounting(true)} shortcut="=">
+                Count a container
+              </Deed>
+              <CommandDeed id="make-up" />
+            </>
+          ) : null}
+          <CommandDeed id="write-label" weight={hasMedicine ? 'plain' : 'main'} />
         </>
       }
     >
@@ -43,16 +49,18 @@ export default function CabinetScreen() {
         {({ containers }) => (
           <>
             {isCounting ? <Jump containers={containers} onLeave={() => setCounting(false)} /> : null}
-            <Section
-              title="On the shelf"
-              deeds={
-                <Deed onDo={() => setAll(!isAll)}>
-                  {isAll ? 'Show only what is on the shelf' : 'Show also what is empty or gone'}
-                </Deed>
-              }
-            >
-              <Shelf containers={containers} label="On the shelf" />
-            </Section>
+            {hasMedicine ? (
+              <Section
+                title="On the shelf"
+                deeds={
+                  <Deed onDo={() => setAll(!isAll)}>
+                    {isAll ? 'Show only what is on the shelf' : 'Show also what is empty or gone'}
+                  </Deed>
+                }
+              >
+                <Shelf containers={containers} label="On the shelf" />
+              </Section>
+            ) : null}
           </>
         )}
       </Await>
@@ -100,6 +108,7 @@ function Jump({ containers, onLeave }: { containers: readonly Container[]; onLea
 const columns: readonly Column<Medicine>[] = [
   {
     key: 'name',
+    isName: true,
     head: 'Medicine',
     text: (one) => one.name,
     show: (one) => <strong>{one.name}</strong>,
@@ -132,9 +141,7 @@ function Medicines({ medicines }: { medicines: readonly Medicine[] }) {
       onOpen={(one) => go({ to: 'cabinet/medicine/:medicine', params: { medicine: one.medicine } })}
       fileName="medicines"
       empty={
-        <Empty deed={<CommandDeed id="write-label" weight="main" />}>
-          No medicine is on record. Take one box and its insert, and write down its label first.
-        </Empty>
+        <Empty>No medicine is on record. Take one box and its insert, and write down its label first.</Empty>
       }
     />
   );

@@ -1,26 +1,32 @@
 import './cabinet.css';
+import { useState } from 'react';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import { Bottle } from '../../drawings/bottle.tsx';
-import { CommandDeed } from '../../parts/deed.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
-import { type Container, mustNotBeUsed, sayContainer, sayReceived, stateWords } from './words.ts';
+import { type ShelfRow, shelfRows } from './shelf-rows.ts';
+import { type Container, sayContainer, sayReceived, stateWords } from './words.ts';
 
-const columns = (isNamed: boolean): readonly Column<Container>[] => [
+const columns = (isNamed: boolean): readonly Column<ShelfRow>[] => [
   {
     key: 'left',
     head: 'What is left',
     text: sayLeft,
-    order: (one) => unitsOf(one.left.amount),
-    show: (one) => (
+    order: ({ one, all }) => all.length * unitsOf(one.left.amount),
+    show: (row) => (
       <span className="shelf-left">
-        <Bottle
-          left={unitsOf(one.left.amount)}
-          received={unitsOf(one.received.amount)}
-          text={sayContainer(one)}
-        />
-        <span>{sayLeft(one)}</span>
+        {/* A bolus or a bag of salt looks like no bottle. */}
+        {row.one.left.amount.kind === 'volume' ? (
+          <Bottle
+            left={unitsOf(row.one.left.amount)}
+            received={unitsOf(row.one.received.amount)}
+            text={sayContainer(row.one)}
+          />
+        ) : (
+          <span className="shelf-no-bottle" />
+        )}
+        <span>{sayLeft(row)}</span>
       </span>
     ),
     share: 1.4,
@@ -30,8 +36,8 @@ const columns = (isNamed: boolean): readonly Column<Container>[] => [
         {
           key: 'name',
           head: 'Medicine',
-          text: (one: Container) => one.name,
-          show: (one: Container) => <strong>{one.name}</strong>,
+          text: ({ one }: ShelfRow) => one.name,
+          isName: true,
           share: 1.6,
         },
       ]
@@ -39,28 +45,50 @@ const columns = (isNamed: boolean): readonly Column<Container>[] => [
   {
     key: 'state',
     head: 'State',
-    text: (one) => stateWords[one.state],
-    show: (one) => (
-      <span className={mustNotBeUsed(one.state) ? 'shelf-word' : undefined}>{stateWords[one.state]}</span>
+    text: ({ one }) => stateWords[one.state],
+    show: ({ one }) => (
+      <span className={isToGo(one.state) ? 'shelf-word' : undefined}>{stateWords[one.state]}</span>
     ),
   },
   {
     key: 'use-by',
     head: 'Use by',
-    text: (one) => one.useBy,
-    order: (one) => one.unusableFrom,
-    show: (one) => <strong className="shelf-date">{one.useBy}</strong>,
+    text: ({ one }) => one.useBy,
+    order: ({ one }) => one.unusableFrom,
+    show: ({ one }) => <strong className="shelf-date">{one.useBy}</strong>,
   },
-  { key: 'label', head: 'Container no.', text: (one) => one.label },
-  { key: 'batch', head: 'Batch', text: (one) => one.batch },
+  {
+    key: 'label',
+    head: 'Container no.',
+    text: ({ all }) => all.map((one) => one.label).join(', '),
+    isName: !isNamed,
+    show: ({ one, all }) => (
+      <span className="shelf-date">
+        {all.length === 1 ? one.label : `${one.label} and ${all.length - 1} more`}
+      </span>
+    ),
+  },
+  {
+    key: 'batch',
+    head: 'Batch',
+    text: ({ one }) => one.batch,
+    show: ({ one }) => <span className="shelf-date">{one.batch}</span>,
+  },
 ];
 
-function sayLeft(one: Container): string {
-  const isFull = unitsOf(one.left.amount) === unitsOf(one.received.amount);
-  return isFull ? `${sayReceived(one)}, full` : `${one.left.text} of ${sayReceived(one)}`;
+/** Set off only what somebody still has to do something about; what is set aside was dealt with. */
+function isToGo(state: Container['state']): boolean {
+  return state === 'expired' || state === 'past-in-use';
 }
 
-/** Containers drawn by what is left, earliest use-by first. Enter opens one. */
+/** In the one unit of the medicine: "2266 mL of 2500 mL", "100 mL, full", "6 × 100 mL, full". */
+function sayLeft({ one, all }: ShelfRow): string {
+  const isFull = unitsOf(one.left.amount) === unitsOf(one.received.amount);
+  const many = all.length === 1 ? '' : `${all.length} × `;
+  return isFull ? `${many}${sayReceived(one)}, full` : `${one.left.text} of ${one.received.text}`;
+}
+
+/** Containers drawn by what is left, earliest use-by first. Enter opens one, or takes a row of several apart. */
 export function Shelf({
   containers,
   label,
@@ -71,20 +99,26 @@ export function Shelf({
   /** False where they are all of one medicine. */
   isNamed?: boolean;
 }) {
+  const [opened, setOpened] = useState<ReadonlySet<string>>(new Set());
+  const open = ({ one, all }: ShelfRow) => {
+    if (all.length > 1) setOpened(new Set([...opened, one.container]));
+    else go({ to: 'cabinet/container/:container', params: { container: one.container } });
+  };
   return (
     <List
-      rows={containers}
-      columns={columns(isNamed)}
-      rowKey={(one) => one.container}
+      rows={shelfRows(containers, opened)}
+      columns={isNamed ? namedColumns : plainColumns}
+      rowKey={({ one }) => one.container}
       label={label}
       first={{ key: 'use-by', isDown: false }}
-      onOpen={(one) => go({ to: 'cabinet/container/:container', params: { container: one.container } })}
+      onOpen={open}
       fileName="cabinet"
       empty={
-        <Empty deed={<CommandDeed id="receive-batch" weight="main" />}>
-          Nothing is on the shelf. Take in what is there: batch number, expiry and how much.
-        </Empty>
+        <Empty>Nothing is on the shelf. Take in what is there: batch number, expiry and how much.</Empty>
       }
     />
   );
 }
+
+const namedColumns = columns(true);
+const plainColumns = columns(false);

@@ -39,7 +39,7 @@ export function whyWords(row: Pick<HeldRow, 'clear' | 'why' | 'holds'>): string 
 }
 
 const who: readonly Column<{ shown: string; class: string; heads: number }>[] = [
-  { key: 'who', head: 'Animal or lot', text: (row) => row.shown, share: 1.5 },
+  { key: 'who', head: 'Animal or lot', isName: true, text: (row) => row.shown, share: 1.5 },
   { key: 'class', head: 'Class', text: (row) => row.class.replaceAll('-', ' '), share: 0.8 },
   {
     key: 'heads',

@@ -92,7 +92,7 @@ const columns: readonly Column<Row>[] = [
     isNumber: true,
     share: 0.5,
   },
-  { key: 'to', head: 'To', text: (row) => row.to, share: 2 },
+  { key: 'to', head: 'To', isName: true, text: (row) => row.to, share: 2 },
   {
     key: 'departs',
     head: 'Leaves',

@@ -16,6 +16,7 @@ const close = (text: string | undefined) => (text ?? '').replace(/[\s-]/g, '');
 export const columns: readonly Column<AnimalRow>[] = [
   {
     key: 'shown',
+    isName: true,
     head: 'Tag or lot',
     text: (row) => row.shown,
     also: (row) => `${close(row.shown)} ${row.chip ?? ''}`,

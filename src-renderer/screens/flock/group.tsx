@@ -19,6 +19,7 @@ import { go, useParams } from '../../router.tsx';
 import { groupDates, sayDates } from './dates-words.ts';
 import { type Farm, firstHolding } from './holding-field.tsx';
 import { Members } from './members.tsx';
+import { GroupVaccines } from './vaccines-of-group.tsx';
 import { sayClass } from './words.ts';
 
 type GroupPage = Reply<'group'>;
@@ -43,6 +44,7 @@ export default function GroupScreen() {
 const columns: readonly Column<Member>[] = [
   {
     key: 'shown',
+    isName: true,
     head: 'Tag or lot',
     text: (row) => row.shown,
     also: (row) => row.shown.replace(/\s/g, ''),
@@ -90,6 +92,7 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
           empty={<Empty>Nobody is in this group yet. Put them in above, by number or all of a class.</Empty>}
         />
       </Section>
+      <GroupVaccines group={group.group} />
       <Section title="Name and dates">
         <DatesForm page={page} farm={farm} />
       </Section>

@@ -4,7 +4,7 @@ import { go } from '../../router.tsx';
 import { type GroupRow, sayDates } from './dates-words.ts';
 
 const columns: readonly Column<GroupRow>[] = [
-  { key: 'name', head: 'Group', text: (row) => row.name, share: 2 },
+  { key: 'name', head: 'Group', isName: true, text: (row) => row.name, share: 2 },
   {
     key: 'heads',
     head: 'Head here',

@@ -26,6 +26,9 @@ export default function FlockScreen() {
     // After the heading was given the cursor, as on every arrival.
     if (path === 'flock/find') box.current?.focus();
   }, [path]);
+  const isEmpty =
+    farm.state === 'ready' &&
+    farm.value.counts.animals + farm.value.counts.lots + farm.value.counts.groups === 0;
   return (
     <Screen
       title="Flock"
@@ -35,39 +38,47 @@ export default function FlockScreen() {
           : undefined
       }
       deeds={
-        <>
-          <CommandDeed id="add-animal" />
-          <CommandDeed id="set-group" />
-          <CommandDeed id="depart" />
-        </>
+        isEmpty ? undefined : (
+          <>
+            <CommandDeed id="add-animal" weight="main" />
+            <CommandDeed id="set-group" />
+            <CommandDeed id="depart" />
+          </>
+        )
       }
     >
-      <Section title="Find one">
-        <div className="form">
-          <SubjectPicker
-            ref={box}
-            hint="Type or read any number it has or had, the end of its tag, or the name of a lot; then Enter."
-            onPick={open}
-          />
-        </div>
-      </Section>
-      <GroupsHere />
-      <Section title="Files">
-        <Sentences label="Files">
-          <Sentence margin="Flock list" deed={<CommandDeed id="import-animals" />}>
-            A list from a spreadsheet becomes animals. Every line is shown before it is taken.
-          </Sentence>
-          <Sentence margin="Weights" deed={<CommandDeed id="import-weighings" />}>
-            What the crate or scale wrote down becomes weights of animals that are in the book.
-          </Sentence>
-          <Sentence margin="Taking back" deed={<DeedLink to="flock/imports">See what came in</DeedLink>}>
-            A file that should not have come in is taken back as a whole.
-          </Sentence>
-        </Sentences>
-      </Section>
-      <Section title="All of them">
-        <FlockList />
-      </Section>
+      {isEmpty ? (
+        <NobodyYet />
+      ) : (
+        <>
+          <Section title="Find one">
+            <div className="form">
+              <SubjectPicker
+                ref={box}
+                hint="Type or read any number it has or had, the end of its tag, or the name of a lot; then Enter."
+                onPick={open}
+              />
+            </div>
+          </Section>
+          <GroupsHere />
+          <Section title="Files">
+            <Sentences label="Files">
+              <Sentence margin="Flock list" deed={<CommandDeed id="import-animals" />}>
+                A list from a spreadsheet becomes animals. Every line is shown before it is taken.
+              </Sentence>
+              <Sentence margin="Weights" deed={<CommandDeed id="import-weighings" />}>
+                What the crate or scale wrote down becomes weights of animals that are in the book.
+              </Sentence>
+              <Sentence margin="Taking back" deed={<DeedLink to="flock/imports">See what came in</DeedLink>}>
+                A file that should not have come in is taken back as a whole.
+              </Sentence>
+            </Sentences>
+          </Section>
+          <Section title="All of them">
+            <FlockList />
+          </Section>
+        </>
+      )}
     </Screen>
   );
 }

@@ -11,7 +11,7 @@ type Weighing = SubjectPage['weighings'][number] & { key: string };
 
 const treatmentColumns: readonly Column<Treatment>[] = [
   { key: 'local', head: 'When', text: (row) => row.local, show: (row) => sayLocal(row.local) },
-  { key: 'product', head: 'Medicine', text: (row) => row.product },
+  { key: 'product', head: 'Medicine', isName: true, text: (row) => row.product },
   { key: 'quantity', head: 'Given', text: (row) => row.quantity, isNumber: true },
   { key: 'reason', head: 'Why', text: (row) => row.reason },
   { key: 'until', head: 'Meat withdrawal until', text: (row) => row.until },

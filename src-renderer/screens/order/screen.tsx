@@ -126,7 +126,7 @@ function Lines({
       )}
       {order.map(([supplier, group]) => (
         <Section key={supplier} title={supplier === '' ? 'To order' : `To order from ${supplier}`}>
-          {supplier === '' ? null : (
+          {phones.get(supplier) === undefined ? null : (
             <p className="hint">
               The last supplier
               {phones.get(supplier) === undefined ? '' : `, telephone ${phones.get(supplier)}`}.

@@ -105,7 +105,7 @@ function ClosedList({ closed }: { closed: readonly SessionRow[] }) {
       onOpen={(one) => go({ to: 'treat/session/:session', params: { session: one.session } })}
       columns={[
         { key: 'opened', head: 'Opened', text: (one) => printWhen(one.opened), order: (one) => one.opened },
-        { key: 'name', head: 'Name', text: (one) => one.name },
+        { key: 'name', head: 'Name', isName: true, text: (one) => one.name },
         { key: 'lines', head: 'Medicine', text: (one) => one.lines.join(' · ') },
         {
           key: 'treated',
