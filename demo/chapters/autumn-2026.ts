@@ -15,6 +15,37 @@ export async function autumn2026(scenario: Scenario): Promise<void> {
   await lastDays(scenario);
 }
 
+/** The young ewes get the first dose of their vaccine: on the demo's last day the second is due before long. */
+async function firstVaccine(scenario: Scenario): Promise<void> {
+  const { player } = scenario;
+  await player.at('2026-11-05T09:00');
+  scenario.writer('sorrel');
+  await scenario.receive('ostrivac', {
+    from: 'stores',
+    number: 'OV6-2608',
+    expiry: '2027-10',
+    packs: [{ count: 4, size: '100 mL' }],
+    price: '121.00 GBP',
+    store: 'Dairy refrigerator',
+    proof: 'Delivery note DEMO-1241',
+  });
+  await player.at('2026-11-05T10:30');
+  await scenario.work(
+    {
+      name: 'First vaccine, young ewes',
+      medicine: 'ostrivac',
+      doseLine: 'start',
+      reason: 'First vaccine, before they go to the ram',
+      by: 'bram',
+      groups: [GROUPS.young],
+      line: { syringe: { capacity: '2 mL', graduation: '0.1 mL' } },
+      sharpsOut: 8,
+    },
+    {},
+    { sharpsBack: 8 },
+  );
+}
+
 async function injection(scenario: Scenario): Promise<void> {
   const { player } = scenario;
   await player.at('2026-10-08T09:00');
@@ -138,6 +169,7 @@ async function cabinetAtTheEnd(scenario: Scenario): Promise<void> {
     why: 'The contractor brings his own',
   });
   await scenario.tidyCabinet();
+  await firstVaccine(scenario);
   await player.at('2026-11-10T09:00');
   await unread(scenario);
 }
@@ -206,6 +238,18 @@ async function lastDays(scenario: Scenario): Promise<void> {
     scenario.animal(127),
     { medicine: 'hobbigan', reason: 'Fever, off her feed' },
     { weight: '71 kg', site: 'neck', side: 'left' },
+  );
+  // Three days running: the second dose is due on the last day, and nobody has given it yet.
+  await scenario.treat(
+    'keeper',
+    scenario.animal(207),
+    { medicine: 'pellurin', reason: 'Hot udder, as the vet said on the telephone' },
+    {
+      weight: '68 kg',
+      site: 'neck',
+      side: 'right',
+      course: { planned: ['2026-11-19T18:00', '2026-11-20T18:00', '2026-11-21T18:00'] },
+    },
   );
   await weighLot(scenario, 'Late lambs 2026', '34 kg');
   // The work of the last day is still open: some are done, the others wait.

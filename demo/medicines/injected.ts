@@ -110,7 +110,14 @@ export const INJECTED = {
         title: 'First course, two doses',
         route: 'subcutaneous',
         rate: { style: 'rate', text: '2 mL per head' },
-        repeats: { doses: 2, earliest: '21 d', due: '28 d', latest: '42 d' },
+        repeats: {
+          doses: 2,
+          earliest: '21 d',
+          due: '28 d',
+          latest: '42 d',
+          whenLate: 'Begin the course again with two doses.',
+        },
+        protects: '365 d',
         followedBy: 'booster',
       },
       {
@@ -119,6 +126,7 @@ export const INJECTED = {
         classes: ['ewe', 'ram', 'hogg'],
         route: 'subcutaneous',
         rate: { style: 'rate', text: '2 mL per head' },
+        protects: '365 d',
       },
     ],
     periods: [says('meat', 'zero'), says('milk', 'zero')],

@@ -231,3 +231,31 @@ test('who may have been vaccinated without a record is not counted as vaccinated
   expect(maybe?.state).toBe('not-started');
   expect(maybe?.text).toContain('It may have had a dose on 1 Mar 2026, without a record: not counted.');
 });
+
+test('a dose in a session goes on with the open course of the same medicine and line, which is then closed', async () => {
+  const one = await ewe(1);
+  const begun = await desk.ask('treat', {
+    subject: one,
+    single: { medicine, doseLine: 'start', reason: 'First dose' },
+    course: { planned: ['2026-03-01', '2026-03-29'] },
+  });
+  desk.at('2026-03-29T09:00:00.000Z');
+  await desk.ask('confirm-date', { day: '2026-03-29' });
+  for (const mode of ['mass', 'each'] as const) {
+    const { session } = await desk.ask('open-session', {
+      holding,
+      name: `Second doses ${mode}`,
+      mode,
+      subjects: [one],
+      lines: [{ medicine, doseLine: 'start', reason: 'Second dose' }],
+    });
+    if (mode === 'mass') await desk.ask('treat-many', { session });
+    else await desk.ask('treat', { session, subject: one });
+    const { courses } = await desk.ask('courses', { subject: one });
+    expect(courses.map((course) => [course.course, course.given.length])).toEqual([
+      [begun.course, mode === 'mass' ? 2 : 3],
+    ]);
+  }
+  await desk.ask('close-course', { course: begun.course ?? '', state: 'finished', why: 'All doses were given' });
+  expect((await desk.ask('courses', {})).courses).toEqual([]);
+});
