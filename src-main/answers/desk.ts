@@ -16,8 +16,10 @@ import { farmAnswers } from './farm.ts';
 import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
+import { sharpsAnswers } from './sharps/answers.ts';
 import { storeParts } from './store-parts.ts';
 import { treatAnswers } from './treat/answers.ts';
+import { whereAnswers } from './treat/needle.ts';
 import { vaccineAnswers } from './vaccine/answers.ts';
 import { workAnswers } from './work.ts';
 
@@ -29,6 +31,8 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...cabinetAnswers,
   ...flockAnswers,
   ...treatAnswers,
+  ...sharpsAnswers,
+  ...whereAnswers,
   ...vaccineAnswers,
   ...declareAnswers,
   ...bookAnswers,

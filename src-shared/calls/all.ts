@@ -6,8 +6,10 @@ import { equipmentCalls } from './equipment.ts';
 import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
 import { medicineCalls } from './medicine.ts';
+import { sharpsCalls } from './sharps.ts';
 import { treatCalls } from './treat.ts';
 import { vaccineCalls } from './vaccine.ts';
+import { whereCalls } from './where.ts';
 import { workCalls } from './work.ts';
 
 /** Every call there is. */
@@ -18,6 +20,8 @@ export const CALLS = {
   ...cabinetCalls,
   ...flockCalls,
   ...treatCalls,
+  ...sharpsCalls,
+  ...whereCalls,
   ...vaccineCalls,
   ...declareCalls,
   ...bookCalls,

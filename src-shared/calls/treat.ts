@@ -16,6 +16,7 @@ import {
   z,
 } from './call.ts';
 import { groupingAsk, groupShown, syringeShown } from './treat-grouping.ts';
+import { whereShown } from './where.ts';
 
 const lineAsk = z.strictObject({
   medicine: idSchema,
@@ -244,6 +245,8 @@ export const treatCalls = {
             })
             .optional(),
           draws: z.array(drawSchema),
+          /** Where it is suggested to go, and with which needle: what the book will have unless something else is said. */
+          where: whereShown.optional(),
         }),
       ),
       /** Said beside the weight when it is too old to dose by: weigh again. */
@@ -318,6 +321,8 @@ export const treatCalls = {
     z.strictObject({
       headsRecorded: z.number().int(),
       possibly: z.array(shownSubject),
+      /** The report that was opened because needles did not come back, and whom it holds. */
+      needle: z.strictObject({ loss: idSchema, held: z.array(shownSubject), says: z.string() }).optional(),
       warnings: z.array(warning),
     }),
   ),

@@ -44,7 +44,7 @@ type Typed = z.output<typeof askSchema>;
 export const needleTopic = topic('Which needle to take, by a table of rules.', askSchema, (typed) => {
   const ask = readAsk(typed);
   const found = chooseNeedle(ask);
-  const question = weightQuestion(ask.weight);
+  const question = ask.weight && weightQuestion(ask.weight);
   return {
     choice: found.choice,
     ranked: found.ranked,

@@ -1,5 +1,6 @@
 import { checkBands } from '../dose/bands.ts';
 import { readBands } from '../dose/dose.ts';
+import { labelNeedleOf } from '../needle/label-needle.ts';
 import { baseOf, parseAmount } from '../quantity/amount.ts';
 import { compare, fraction, ONE, toPlaces } from '../quantity/fraction.ts';
 import { parsePeriod } from '../quantity/period.ts';
@@ -27,7 +28,8 @@ const MOST_MG_PER_KG = fraction(5000);
  * Reads every text of a label and refuses the first that cannot be read or that does not fit the rest, with the
  * exact path of its field ("doseLines.0.rate.text"). Beside what the readers refuse: `dose-line-twice`,
  * `dose-line-unknown`, `active-unknown`, `strength-missing`, `strength-unlikely`, `units-do-not-match`,
- * `rate-unlikely`, `statements-disagree`, `period-value-missing`, `period-value-unwanted`, `limits-crossed`, `bad-not-if`.
+ * `rate-unlikely`, `statements-disagree`, `period-value-missing`, `period-value-unwanted`, `limits-crossed`, `bad-not-if`,
+ * `unknown-gauge`, `unknown-length`.
  */
 export function checkTerms(terms: LabelTerms): void {
   const { piece } = terms;
@@ -48,6 +50,7 @@ export function checkTerms(terms: LabelTerms): void {
   for (const [i, rule] of terms.notIf.entries()) checkNotIf(rule, `notIf.${i}`);
   if (terms.inUse !== undefined && !/^(none|at once)$/i.test(terms.inUse.trim()))
     parsePeriod(terms.inUse, 'inUse');
+  labelNeedleOf(terms.needle);
   const { leastC, mostC } = terms.storage;
   if (leastC !== undefined && mostC !== undefined && leastC > mostC) {
     throw new Refusal('limits-crossed', 'Storage: the least temperature is above the most.', {

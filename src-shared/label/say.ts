@@ -56,6 +56,8 @@ function partsOf(terms: LabelTerms): Part[] {
     say('flow', `It flows ${terms.flowClass === 'oily' ? 'like oil' : `as a ${FLOW[terms.flowClass]}`}.`);
   if (terms.stains) say('stains', 'It stains wool.');
   if (terms.irritates) say('irritates', 'It irritates where it is injected.');
+  if (terms.leaks === true) say('leaks', 'It leaks back out of the place.');
+  say('needle', sayNeedle(terms));
   for (const line of terms.doseLines) say(`dose:${line.id}`, sayDoseLine(terms, line));
   sayPeriods(terms, say);
   for (const rule of terms.notIf) say(`not-if:${rule.id}`, sayNotIf(rule));
@@ -85,6 +87,23 @@ const FLOW: Readonly<Record<string, string>> = {
   syrupy: 'syrup',
   suspension: 'suspension',
 };
+
+/** What the insert states of the needle: "Needle: 18 gauge; not longer than 15 mm." */
+function sayNeedle({ needle }: LabelTerms): string | undefined {
+  const { gauge, length, mostLength, punctures } = needle ?? {};
+  const parts = [
+    ...(gauge === undefined ? [] : [`${gauge.replace(/\s*g$/i, '')} gauge`]),
+    ...(length === undefined ? [] : [`${inches(length)} long`]),
+    ...(mostLength === undefined ? [] : [`not longer than ${inches(mostLength)}`]),
+    ...(punctures === undefined ? [] : [`the stopper is pierced at most ${punctures} times`]),
+  ];
+  return parts.length === 0 ? undefined : `Needle: ${parts.join('; ')}.`;
+}
+
+/** A length without a unit is in inches, as on the packet. */
+function inches(text: string): string {
+  return /^[\d\s/.¼½⅝¾-]+$/.test(text) ? `${text.trim()} in` : text;
+}
 
 function sayNotIf(rule: NotIf): string {
   const text = notIfWords(rule);

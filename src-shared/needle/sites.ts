@@ -25,7 +25,7 @@ export type SitesAsk = {
   readonly route: NeedleRoute;
   readonly class: SheepClass;
   /** No source orders places by weight: it only asks about a grown sheep as light as a lamb. */
-  readonly weight: Weight;
+  readonly weight?: Weight | undefined;
   readonly condition?: Condition | undefined;
   readonly volume: Amount;
   /** What the label allows in one place. */

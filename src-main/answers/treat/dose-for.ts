@@ -2,7 +2,8 @@ import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { GroupDose, InGroup } from '../../../src-shared/dose/group-part.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { sayOldWeight } from '../../../src-shared/flock/weight-age.ts';
-import { baseOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import type { SiteId } from '../../../src-shared/needle/places.ts';
+import { type Amount, baseOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import {
   parseWeight,
   printWeight,
@@ -22,6 +23,7 @@ import { type SubjectRow, shownOf, subjectOfName, weightOf } from '../reading/su
 import { dosedBy, lineFor } from './core.ts';
 import { foreseenOf } from './foreseen.ts';
 import { groupInSession, movedQuestion } from './in-group.ts';
+import { advised, whereOf } from './needle.ts';
 import { besides, type NotIfReader, notIfReader } from './not-if-facts.ts';
 import { checkNotBarred, toCheck } from './not-if-said.ts';
 import { revisionForLine, type SessionLine } from './plan-line.ts';
@@ -124,6 +126,7 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
   const race = { tx, shelf, notIf: notIfReader(tx, [row.subject]), session, holding, when };
   const weighedOn = asked.weight === undefined ? row.weighed_on : null;
   const today = when.local.slice(0, 10) as Day;
+  const used: { site: SiteId; side: 'left' | 'right' }[] = [];
   const doses = session.plan.lines.map((line) => {
     const found = doseOfLine(race, line, row, weight, weighedOn);
     const { of, worked, checks } = found;
@@ -145,6 +148,10 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
       ...optional('group', shownGroup(found, worked.ok ? printAmount(worked.value.draw, terms.piece) : '')),
       ...optional('foreseen', foreseen),
       draws: plan.map((draw) => shownDraw(draw, terms.piece)),
+      ...optional(
+        'where',
+        worked.ok ? whereNow(race, line, row, found, worked.value.draw, weight, used) : undefined,
+      ),
     };
   });
   return {
@@ -166,6 +173,32 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
     ),
     stops,
   };
+}
+
+/** Where it goes; the next medicine of the same animal goes elsewhere. */
+function whereNow(
+  { tx, when }: AtTheRace,
+  line: SessionLine,
+  row: SubjectRow,
+  { of }: LineDose,
+  volume: Amount,
+  weight: Weight | undefined,
+  used: { site: SiteId; side: 'left' | 'right' }[],
+) {
+  const { terms } = of.revision;
+  const advice = advised(tx, {
+    row,
+    terms,
+    line: lineFor(terms, line.doseLine, row.class),
+    volume,
+    weight,
+    local: when.local,
+    equipment: line.equipment,
+    besides: used,
+  });
+  if (advice.sites?.ok === true)
+    used.push(...advice.sites.value.spots.map(({ place, side }) => ({ site: place.site, side })));
+  return whereOf(advice);
 }
 
 function shownGroup({ group, part }: LineDose, dose: string) {
