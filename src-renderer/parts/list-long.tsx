@@ -1,6 +1,6 @@
 import { useWindowVirtualizer } from '@tanstack/react-virtual';
 import { type CSSProperties, type KeyboardEvent, useEffect, useLayoutEffect, useRef, useState } from 'react';
-import { ariaSort, cellClass, HeadButton, type RowsProps } from './list-head.tsx';
+import { ariaSort, cellClass, cellText, HeadButton, type RowsProps } from './list-head.tsx';
 import { moveTo } from './list-rows.ts';
 
 /** A first guess at the height of a row in rem; each row is measured once it is in the page. */
@@ -126,7 +126,7 @@ export default function LongRows({
                     data-head={column.head}
                     className={cellClass(column)}
                   >
-                    {column.show?.(row) ?? column.text(row)}
+                    {cellText(column, row)}
                   </span>
                 ))}
               </div>

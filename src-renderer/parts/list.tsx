@@ -3,7 +3,7 @@ import { useCommand } from '../shell/commands.ts';
 import { Deed } from './deed.tsx';
 import { downloadText } from './download.ts';
 import { keyHints } from './keys.tsx';
-import { ariaSort, cellClass, HeadButton, type RowsProps } from './list-head.tsx';
+import { ariaSort, cellClass, cellText, HeadButton, type RowsProps } from './list-head.tsx';
 import { type Column, filterRows, moveTo, type Order, orderRows, searchTexts, toCsv } from './list-rows.ts';
 import { count } from './words.ts';
 
@@ -171,7 +171,7 @@ function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: 
             >
               {columns.map((column) => (
                 <td key={column.key} data-head={column.head} className={cellClass(column)}>
-                  {column.show?.(row) ?? column.text(row)}
+                  {cellText(column, row)}
                 </td>
               ))}
             </tr>

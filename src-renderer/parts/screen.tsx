@@ -1,5 +1,6 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 import { useArrival } from '../shell/arrival.ts';
+import { together } from './words.ts';
 
 /**
  * The frame of one screen: its heading, a sentence under it, its deeds. When somebody comes here from another
@@ -28,9 +29,11 @@ export function Screen({
     <article className="screen">
       <header className="screen-head">
         <h1 ref={heading} tabIndex={-1}>
-          {title}
+          {together(title)}
         </h1>
-        {lead === undefined ? null : <p className="lead">{lead}</p>}
+        {lead === undefined ? null : (
+          <p className="lead">{typeof lead === 'string' ? together(lead) : lead}</p>
+        )}
         {deeds === undefined ? null : <p className="deeds">{deeds}</p>}
       </header>
       {children}

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { together } from './words.ts';
 
 /** Sentences under one another, each a line of the book. */
 export function Sentences({ children, label }: { children: ReactNode; label?: string }) {
@@ -32,8 +33,8 @@ export function Sentence({
     <li className={mind ? 'sentence sentence-mind' : 'sentence'}>
       <span className="margin">{margin}</span>
       <span className="said">
-        <span className="said-line">{children}</span>
-        {small === undefined ? null : <small>{small}</small>}
+        <span className="said-line">{typeof children === 'string' ? together(children) : children}</span>
+        {small === undefined ? null : <small>{typeof small === 'string' ? together(small) : small}</small>}
       </span>
       <span className="sentence-deed">{deed}</span>
     </li>

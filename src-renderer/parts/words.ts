@@ -1,3 +1,16 @@
+const numberAndUnit = /(?<=\d) (?=(?:[mµ]?[gL]|kg|lb|%|IU|[dh])(?![\w]))/g;
+const dayAndMonth =
+  /\b(\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) (\d{4})(?:, (\d{2}:\d{2}))?/g;
+const tagNumber = /\b([A-Z]{2}) (\d{1,2}) (\d{6}) (\d{5})\b/g;
+
+/** A text to be shown in which a number keeps its unit, and a date or a tag stays in one piece. For display alone. */
+export function together(text: string): string {
+  return text
+    .replace(numberAndUnit, '\u00a0')
+    .replace(dayAndMonth, (whole) => whole.replaceAll(' ', '\u00a0'))
+    .replace(tagNumber, (whole) => whole.replaceAll(' ', '\u00a0'));
+}
+
 /** A day in full words, never to be misread between countries: "Tuesday 28 February 2027". */
 export function dayInWords(day: string): string {
   const [year, month, date] = day.split('-').map(Number);

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { sampleLines, sampleText } from '../../src-renderer/screens/flock/import-sample.ts';
 import { bytesOf } from '../exchange/fixture.ts';
 import { type FlockBook, flockBook } from './flock-book.ts';
 
@@ -46,6 +47,16 @@ describe('a flock file', () => {
     ]);
     expect(found('826012345600003')).toMatchObject([
       { shown: 'UK 0 123456 00003', class: 'ram', weight: '96.0 kg', weighedOn: '2026-02-15', present: true },
+    ]);
+  });
+
+  test('as the screen shows one is taken line by line with no question', () => {
+    const preview = book.call('preview-animals', { file: book.file(sampleText(sampleLines)) });
+    expect(preview.questions).toEqual([]);
+    expect(preview.totals).toEqual({ in: 3, taken: 3, refused: 0, alreadyThere: 0 });
+    book.call('import-animals', importing(book.file(sampleText(sampleLines))));
+    expect(found('UK 0 999999 00002')).toMatchObject([
+      { class: 'ewe-lamb', sex: 'female', born: '2026-03-29', management: '18' },
     ]);
   });
 

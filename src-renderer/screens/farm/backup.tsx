@@ -4,6 +4,7 @@ import type { Fault } from '../../../src-shared/refusal.ts';
 import { desk, type ShownPaper } from '../../desk.ts';
 import { somethingWasWritten } from '../../hooks/use-call.ts';
 import { useLongWork } from '../../hooks/use-long-work.ts';
+import { CopyText } from '../../parts/copy-text.tsx';
 import { Deed } from '../../parts/deed.tsx';
 import { saveFrom } from '../../parts/download.ts';
 import { FaultNotice, Notice } from '../../parts/notice.tsx';
@@ -77,12 +78,12 @@ export function Backup({ farm }: { farm: Reply<'farm'> }) {
         </Sentence>
         <Sentence
           margin="Restore"
-          small="The backup is read from end to end before anything is touched. The book you have now is set aside beside it and never deleted. For another book than the usual one write --book FILE before “restore”."
+          small="The backup is read from end to end before anything is touched. The book you have now is set aside beside it and never deleted."
         >
-          To go back to a backup, close Foldbook and run this in Foldbook’s folder, with the name of the
-          backup:
+          To go back to a backup: copy this line, close Foldbook, open a terminal in Foldbook’s folder, put
+          the line there with the name of the backup file instead of BACKUP, and press Enter.
           <br />
-          <code className="code">npm run -s desk -- restore BACKUP</code>
+          <CopyText text="npm run -s desk -- restore BACKUP" />
         </Sentence>
       </Sentences>
       <Working work={work} what="Copying and checking the book" onAgain={make} />

@@ -132,7 +132,7 @@ function People({ farm }: { farm: Farm }) {
           return (
             <Sentence
               key={person.person}
-              margin={person.active ? (person.roles[0] ?? '') : 'no longer'}
+              margin={person.active ? upperFirst(person.roles[0] ?? '') : 'No longer'}
               small={reached.length === 0 ? undefined : reached.join(' · ')}
               deed={
                 <DeedLink to="farm/person/:person" params={{ person: person.person }}>
@@ -148,6 +148,10 @@ function People({ farm }: { farm: Farm }) {
       </Sentences>
     </Section>
   );
+}
+
+function upperFirst(text: string): string {
+  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 }
 
 function also(roles: readonly string[]): string {

@@ -14,6 +14,15 @@ import {
   zones,
 } from '../farm/holding-words.ts';
 
+/** Where a law is of one clock. */
+const ZONE_OF_LAW: Readonly<Record<string, string>> = { gb: 'Europe/London', ni: 'Europe/London' };
+
+/** The zone of this computer, or nothing where it only keeps universal time: that is the clock of no farm. */
+function zoneOfComputer(): string {
+  const zone = zoneHere();
+  return /^(?:Etc\/)?(?:UTC|UCT|GMT|Universal|Zulu)$/.test(zone) ? '' : zone;
+}
+
 /**
  * An empty book: whose it is, where the animals are, who keeps them. Asked in one form because nothing can be
  * written before all three are known; everything else can wait.
@@ -24,7 +33,7 @@ export default function FirstRun() {
     'business.address': '',
     'business.phone': '',
     'holding.number': '',
-    'holding.zone': zoneHere(),
+    'holding.zone': zoneOfComputer(),
     'holding.law': '',
     'holding.weightUnit': 'kg',
     'keeper.name': '',
@@ -34,6 +43,14 @@ export default function FirstRun() {
     go({ to: 'today' }, { replace: true });
   });
   const { values } = form;
+  // A computer that keeps universal time says nothing of where it stands; where a law has one clock, that is offered.
+  const chooseLaw = (law: string) => {
+    const zone = ZONE_OF_LAW[law];
+    form.set({
+      'holding.law': law,
+      ...(values['holding.zone'] === '' && zone !== undefined ? { 'holding.zone': zone } : {}),
+    });
+  };
 
   const send = () => {
     const required = [
@@ -41,6 +58,7 @@ export default function FirstRun() {
       ['business.address', 'Write the address.'],
       ['holding.number', 'Write the number the authority gave the holding.'],
       ['holding.law', 'Choose the law the book is kept under.'],
+      ['holding.zone', 'Write the time zone, as in Europe/London.'],
       ['keeper.name', 'Write who keeps the animals.'],
     ] as const;
     const missing = required.filter(([name]) => values[name].trim() === '');
@@ -98,8 +116,9 @@ export default function FirstRun() {
               />
               <Choice
                 {...form.text('holding.law')}
+                onChange={chooseLaw}
                 label="Which law is the book kept under?"
-                hint="It decides what the book must record and the least periods off label."
+                hint="It decides what the book must record, and how long an animal is held when a medicine was used otherwise than its label says."
                 options={lawOptions}
               />
               <Choice
@@ -110,7 +129,7 @@ export default function FirstRun() {
               <Field
                 {...form.text('holding.zone')}
                 label="Time zone"
-                hint="Guessed from this computer. Periods are counted on its clock."
+                hint="Periods are counted on the clock of this place."
                 list={zones()}
                 readBack={readBackZone(values['holding.zone'])}
               />

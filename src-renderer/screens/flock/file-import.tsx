@@ -17,6 +17,7 @@ export function FileImport<R extends Came>({
   ask,
   sayTaken,
   take,
+  sample,
 }: {
   title: string;
   lead: string;
@@ -29,6 +30,8 @@ export function FileImport<R extends Came>({
   sayTaken: (taken: number) => string;
   /** The form that takes the file, once it was looked at. */
   take: (state: PreviewState, onTaken: (reply: R) => void) => ReactNode;
+  /** How such a file looks, shown until one is chosen. */
+  sample?: ReactNode;
 }) {
   const state = usePreview(ask);
   const [taken, setTaken] = useState<R | undefined>(undefined);
@@ -46,7 +49,9 @@ export function FileImport<R extends Came>({
       ) : (
         <>
           <FileBox label="The file" hint={hint} onChosen={state.choose} />
-          {state.file === undefined ? null : (
+          {state.file === undefined ? (
+            sample
+          ) : (
             <>
               <PreviewParts state={state} columnNames={columnNames} />
               {take(state, setTaken)}

@@ -11,6 +11,7 @@ import { Section } from '../../parts/screen.tsx';
 import { count } from '../../parts/words.ts';
 import { FileImport } from './file-import.tsx';
 import { type Farm, firstHolding, HoldingField } from './holding-field.tsx';
+import { Sample } from './sample.tsx';
 import type { PreviewState } from './use-preview.ts';
 import { standingOf, standingOptions } from './words.ts';
 
@@ -42,6 +43,7 @@ export default function ImportScreen() {
       hint="The first line names the columns. Tag, chip or own number, and the class, are what is needed."
       columnNames={columnNames}
       ask={look}
+      sample={<Sample />}
       sayTaken={(taken) => `${count(taken, 'animal is', 'animals are')} in the book.`}
       take={(state, onTaken) => (
         <Await call={farm} what="Reading the farm">
