@@ -5,6 +5,7 @@ import type { Reader } from '../../store/store.ts';
 import { recordsOf } from '../reading/holding.ts';
 import { newestRevision } from '../reading/revision.ts';
 import { shownOf, subjectsOf } from '../reading/subjects.ts';
+import type { Administered } from './core.ts';
 
 /** The courses that are open, of one subject or of all, the one due longest first. */
 export function openCourses(tx: Reader, subject?: string): Reply<'courses'>['courses'] {
