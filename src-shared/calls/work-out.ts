@@ -9,6 +9,7 @@ import { labelCheckTopic } from './work-out-label-check.ts';
 import { leakTopic } from './work-out-leak.ts';
 import { madeUpTopic } from './work-out-made-up.ts';
 import { needleTopic } from './work-out-needle.ts';
+import { packsTopic } from './work-out-packs.ts';
 import { sampleTopic } from './work-out-sample.ts';
 import { syringeTopic } from './work-out-syringe.ts';
 import type { Topic } from './work-out-topic.ts';
@@ -26,6 +27,7 @@ export const TOPICS: ReadonlyMap<string, Topic> = new Map([
   ['leak', leakTopic],
   ['made-up', madeUpTopic],
   ['needle', needleTopic],
+  ['packs', packsTopic],
   ['sample', sampleTopic],
   ['syringe', syringeTopic],
   ['weight-tape', weightTapeTopic],
