@@ -25,6 +25,8 @@ export const declarationPaperSchema = z.strictObject({
         shown: z.string(),
         class: z.string(),
         heads: z.number().int(),
+        /** It may carry a needle, and goes accompanied: where it is, how it is marked, who was told. */
+        accompanied: z.strictObject({ says: z.string(), mark: z.string(), told: z.string() }).optional(),
         treatments: z.array(
           z.strictObject({
             product: z.string(),
@@ -48,7 +50,10 @@ const NOTHING = 'no treatment with a withdrawal period in the book';
 
 /** Rows this paper takes in its table. */
 export function declarationRows(paper: DeclarationPaper): number {
-  return paper.lines.reduce((sum, each) => sum + Math.max(1, each.treatments.length), 0);
+  return paper.lines.reduce(
+    (sum, each) => sum + Math.max(1, each.treatments.length + (each.accompanied === undefined ? 0 : 1)),
+    0,
+  );
 }
 
 /** Our own page for a declaration for slaughter; no official form is imitated. */
@@ -109,12 +114,23 @@ function animals(paper: DeclarationPaper): Content {
       runs(each.class),
       runs(String(each.heads)),
     ];
-    if (each.treatments.length === 0) {
+    if (each.treatments.length === 0 && each.accompanied === undefined) {
       body.push([...who, { ...runs(NOTHING), colSpan: 5 }, {}, {}, {}, {}]);
+    }
+    if (each.accompanied !== undefined) {
+      // First, and across the whole row: this is what the people at the line must read.
+      const { says, mark, told } = each.accompanied;
+      const text = runs(
+        { text: 'Accompanied: may carry a broken needle. ', bold: true },
+        `Where: ${says}. `,
+        { text: `Marked: ${mark}. `, bold: true },
+        `Abattoir told: ${told}.`,
+      );
+      body.push([...who, { ...text, colSpan: 5 }, {}, {}, {}, {}]);
     }
     each.treatments.forEach((given, i) => {
       body.push([
-        ...(i === 0 ? who : ['', '', '']),
+        ...(i === 0 && each.accompanied === undefined ? who : ['', '', '']),
         runs(given.product, given.batch === '' ? '' : `\nbatch ${given.batch}`),
         runs(given.given),
         runs(given.quantity),

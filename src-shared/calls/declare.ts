@@ -21,6 +21,19 @@ const heldRow = shownSubject.extend({
   why: z.string(),
   holds: z.array(shownHold),
 });
+/** For an animal that a broken needle holds: it may go, marked, with the abattoir told. */
+const accompaniedAsk = z
+  .array(
+    z.strictObject({
+      subject: subjectSchema,
+      /** How it is marked: "red cross on the back". */
+      mark: typed,
+      /** Who was told at the abattoir, and how: "Their office, by telephone, 4 May". */
+      told: typed,
+    }),
+  )
+  .max(100)
+  .default([]);
 const declareAsk = {
   holding: idSchema,
   to: typed,
@@ -30,6 +43,7 @@ const declareAsk = {
     .array(z.strictObject({ subject: subjectSchema, heads: z.number().int().min(1).optional() }))
     .min(1)
     .max(5000),
+  accompanied: accompaniedAsk,
 };
 const declarationRow = z.strictObject({
   declaration: idSchema,

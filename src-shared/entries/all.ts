@@ -2,6 +2,8 @@ import { administered } from './administered.ts';
 import { animalSet } from './animal-set.ts';
 import { batchReceived } from './batch-received.ts';
 import { businessSet } from './business-set.ts';
+import { consumableMoved } from './consumable-moved.ts';
+import { consumableSet } from './consumable-set.ts';
 import { containerMadeUp } from './container-made-up.ts';
 import { containerOpened } from './container-opened.ts';
 import { courseSet } from './course-set.ts';
@@ -15,18 +17,22 @@ import { groupSet } from './group-set.ts';
 import { held } from './held.ts';
 import { holdEnded } from './hold-ended.ts';
 import { holdingSet } from './holding-set.ts';
+import { houseRulesSet } from './house-rules-set.ts';
 import { instructionGiven } from './instruction-given.ts';
 import type { EntryDraft, EntryKind, Happened } from './kind.ts';
 import { labelSet } from './label-set.ts';
 import { lotMoved } from './lot-moved.ts';
 import { lotSet } from './lot-set.ts';
 import { marked } from './marked.ts';
+import { needleLost } from './needle-lost.ts';
 import { personSet } from './person-set.ts';
 import { prescriptionReceived } from './prescription-received.ts';
 import { reassessed } from './reassessed.ts';
 import { replaced } from './replaced.ts';
+import { sessionChecked } from './session-checked.ts';
 import { sessionClosed } from './session-closed.ts';
 import { sessionOpened } from './session-opened.ts';
+import { sharpsCounted } from './sharps-counted.ts';
 import { stockMoved } from './stock-moved.ts';
 import { voided } from './voided.ts';
 import { weighed } from './weighed.ts';
@@ -37,6 +43,8 @@ export const KINDS_OF_ENTRY = {
   'animal-set': animalSet,
   'batch-received': batchReceived,
   'business-set': businessSet,
+  'consumable-moved': consumableMoved,
+  'consumable-set': consumableSet,
   'container-made-up': containerMadeUp,
   'container-opened': containerOpened,
   'course-set': courseSet,
@@ -50,17 +58,21 @@ export const KINDS_OF_ENTRY = {
   held,
   'hold-ended': holdEnded,
   'holding-set': holdingSet,
+  'house-rules-set': houseRulesSet,
   'instruction-given': instructionGiven,
   'label-set': labelSet,
   'lot-moved': lotMoved,
   'lot-set': lotSet,
   marked,
+  'needle-lost': needleLost,
   'person-set': personSet,
   'prescription-received': prescriptionReceived,
   reassessed,
   replaced,
+  'session-checked': sessionChecked,
   'session-closed': sessionClosed,
   'session-opened': sessionOpened,
+  'sharps-counted': sharpsCounted,
   'stock-moved': stockMoved,
   voided,
   weighed,

@@ -10,6 +10,17 @@ import {
   textSchema,
 } from './parts.ts';
 
+/** Somebody that may carry a needle and goes all the same: marked, its place said, and the abattoir told. */
+const accompaniedSchema = z.strictObject({
+  /** Sources of the holds it goes with. */
+  holds: z.array(z.string()).min(1).max(20),
+  /** "18G 1 in, muscular middle of the neck, left side, noticed 2 May 2026". */
+  says: textSchema,
+  mark: nameSchema,
+  /** Who was told at the abattoir, and how. */
+  told: textSchema,
+});
+
 export const declarationLineSchema = z.strictObject({
   subject: subjectSchema,
   shown: nameSchema,
@@ -17,6 +28,7 @@ export const declarationLineSchema = z.strictObject({
   heads: headsSchema,
   /** When its meat clock cleared, if anything ever ran. */
   clearSince: instantSchema.optional(),
+  accompanied: accompaniedSchema.optional(),
   treatments: z
     .array(
       z.strictObject({

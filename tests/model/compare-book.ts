@@ -46,7 +46,7 @@ function heldAs(rows: ReturnType<typeof holdsOn>): Map<string, string> {
     if (row.clock !== 'food' || row.state === 'none') continue;
     const byTime = (row.state === 'until' || row.state === 'dormant') && row.until !== null;
     said.set(
-      `${row.source} ${row.produce} ${row.market}`,
+      `${row.source} on ${row.on_subject} ${row.produce} ${row.market}`,
       `${row.from_at} to ${byTime ? row.until : 'never'}`,
     );
   }
@@ -76,7 +76,10 @@ export function difference(book: BookAnswers, model: Model): string | undefined 
     const said = new Map(
       mine.map(
         (bar) =>
-          [`${bar.source} ${bar.produce} ${bar.market}`, `${iso(bar.from)} to ${iso(bar.clear)}`] as const,
+          [
+            `${bar.source} on ${bar.put} ${bar.produce} ${bar.market}`,
+            `${iso(bar.from)} to ${iso(bar.clear)}`,
+          ] as const,
       ),
     );
     const other =

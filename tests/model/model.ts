@@ -31,6 +31,9 @@ export type Rules = OrderRules &
     unmarkedHoldAll: boolean;
     labelAsCorrected: boolean;
     unreadCount: boolean;
+    /** Whether whoever may carry a needle is held, and whether a finding about one speaks for that one alone. */
+    needlesHold: boolean;
+    findingIsOfOne: boolean;
     boxes(labels: readonly LabelTerms[]): readonly LabelTerms[];
   };
 
@@ -63,6 +66,8 @@ export const RULES: Rules = {
   unmarkedHoldAll: true,
   labelAsCorrected: true,
   unreadCount: true,
+  needlesHold: true,
+  findingIsOfOne: true,
   boxes: (labels) => labels,
 };
 
@@ -229,6 +234,20 @@ function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], known: Known, ru
   );
 }
 
+/** A needle nobody found is in the meat for good, of everybody who may carry it. A needle does not come into milk. */
+function needleBars(fact: FactOf<'needle-lost'>): Bar[] {
+  const { data } = fact;
+  if (data.found === 'found-whole') return [];
+  return data.held.map((subject) => ({
+    source: `hold:${data.loss}`,
+    put: subject,
+    produce: 'meat',
+    market: 'domestic',
+    from: fact.order,
+    clear: Number.POSITIVE_INFINITY,
+  }));
+}
+
 type Known = {
   labels: Map<string, LabelTerms>;
   courses: Map<string, 'open' | 'closed'>;
@@ -268,7 +287,7 @@ function carried(
     const mine = on.get(subject) ?? new Map<string, Bar>();
     on.set(subject, mine);
     const before = mine.size;
-    for (const bar of bars) mine.set(`${bar.source} ${bar.produce} ${bar.market}`, bar);
+    for (const bar of bars) mine.set(`${bar.source} ${bar.put} ${bar.produce} ${bar.market}`, bar);
     return mine.size > before;
   };
   for (let i = 0; i < facts.length; ) {
@@ -290,9 +309,8 @@ function carried(
     };
     if (!rules.momentFollows) handOn();
     for (const fact of now) {
-      const bars = barsOf(fact);
-      if (bars.length > 0) put((fact.data as { subject: string }).subject, bars);
-      if (fact.kind === 'hold-ended') endHold(on, fact as FactOf<'hold-ended'>);
+      for (const bar of barsOf(fact)) put(bar.put, [bar]);
+      if (fact.kind === 'hold-ended') endHold(on, fact as FactOf<'hold-ended'>, rules);
     }
     if (rules.momentFollows) handOn();
   }
@@ -300,13 +318,20 @@ function carried(
 }
 
 /** A hold that got what it waited for is gone from everyone who carries it. */
-function endHold(on: Map<string, Map<string, Bar>>, { data }: FactOf<'hold-ended'>): void {
+function endHold(
+  on: Map<string, Map<string, Bar>>,
+  { data }: FactOf<'hold-ended'>,
+  { findingIsOfOne }: Rules,
+): void {
   const source = `hold:${data.hold}`;
   // Only an answer about the subject that was held counts, and only once it is held.
   const own = [...(on.get(data.subject)?.values() ?? [])];
   if (!own.some((bar) => bar.source === source && bar.put === data.subject)) return;
   for (const mine of on.values()) {
-    for (const [name, bar] of mine) if (bar.source === source) mine.delete(name);
+    for (const [name, bar] of mine) {
+      // One report may have put it on several, and each needs its own answer.
+      if (bar.source === source && (bar.put === data.subject || !findingIsOfOne)) mine.delete(name);
+    }
   }
 }
 
@@ -321,6 +346,8 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
       if (!rules.unmarkedHoldAll && given.data.heads < headsBefore(facts, given)) return [];
       return treatmentBars(given, facts, known, rules);
     }
+    if (fact.kind === 'needle-lost')
+      return rules.needlesHold ? needleBars(fact as FactOf<'needle-lost'>) : [];
     if (fact.kind !== 'held') return [];
     const held = fact as FactOf<'held'>;
     if (!rules.unreadCount && held.data.cause === 'possibly-treated') return [];

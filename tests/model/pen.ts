@@ -35,6 +35,7 @@ const VOIDABLE: ReadonlySet<string> = new Set([
   'animal-set',
   'held',
   'hold-ended',
+  'needle-lost',
   'departed',
   'container-opened',
   'batch-received',

@@ -104,7 +104,16 @@ const step = fc.oneof(
       when,
     }),
   },
-  { weight: 2, arbitrary: fc.record({ do: fc.constant('end-hold' as const), pick, when }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      do: fc.constant('needle' as const),
+      subjects: fc.array(pick, { minLength: 1, maxLength: 3 }),
+      found: fc.oneof({ weight: 4, arbitrary: fc.constant(false) }, fc.constant(true)),
+      when,
+    }),
+  },
+  { weight: 3, arbitrary: fc.record({ do: fc.constant('end-hold' as const), pick, when }) },
   {
     weight: 2,
     arbitrary: fc.record({

@@ -1,6 +1,7 @@
 import type { Store } from '../../src-main/store/store.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Happened } from '../../src-shared/entries/kind.ts';
+import { needleHolds } from '../../src-shared/needle/lost.ts';
 import { addDays, type Day } from '../../src-shared/time/day.ts';
 import { type Administered, AMOUNT, penOn, plain, ROUTE } from './pen.ts';
 import type { Script, StepScript } from './script.ts';
@@ -166,6 +167,24 @@ export function writeHistory(store: Store, script: Script): void {
     );
   }
 
+  function needle(step: Extract<StepScript, { do: 'needle' }>, id: string): void {
+    const suspects = [...new Set(step.subjects.map((pick) => one(subjects(), pick) ?? ''))];
+    const happened = at(step.when);
+    for (const subject of step.found ? [] : suspects) holds.push({ hold: id, subject });
+    add(
+      'needle-lost',
+      {
+        loss: id,
+        needles: 1,
+        found: step.found ? 'found-whole' : 'not-found',
+        noticed: { local: happened.local, at: happened.at },
+        held: step.found ? [] : suspects,
+        holds: step.found ? [] : needleHolds(),
+      },
+      happened,
+    );
+  }
+
   function replace(step: Extract<StepScript, { do: 'replace' }>): void {
     const target = one(
       pen.said.filter((each) => REPLACEABLE.has(each.kind)),
@@ -197,6 +216,7 @@ export function writeHistory(store: Store, script: Script): void {
     else if (step.do === 'move') move(step, id);
     else if (step.do === 'unread') unread(step, id);
     else if (step.do === 'hold') hold(step, id);
+    else if (step.do === 'needle') needle(step, id);
     else if (step.do === 'replace') replace(step);
     else if (step.do === 'void') pen.strike(step.pick);
     else if (step.do === 'receive') pen.receive(`v${step.revision % 3}`, step.units * 10, at(step.when));

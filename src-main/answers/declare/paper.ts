@@ -3,9 +3,10 @@ import { dayOf, type Instant, printInstant } from '../../../src-shared/time/zone
 import type { DeclarationPaper } from '../../paper/declaration.ts';
 import type { PaperHead } from '../../paper/parts.ts';
 import type { Reader } from '../../store/store.ts';
+import { optional } from '../optional.ts';
 import { businessOf, type Holding, personName } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
-import { COUNTING_WORDS } from './lines.ts';
+import { COUNTING_WORDS, type DeclarationLine } from './lines.ts';
 import type { Told } from './told.ts';
 
 /** What every paper of a holding carries. `doubted` says on the paper that the date was not certain. */
@@ -38,6 +39,10 @@ export function paperHead(
   };
 }
 
+function accompaniedWords({ says, mark, told }: NonNullable<DeclarationLine['accompanied']>) {
+  return { says, mark, told };
+}
+
 /** The declaration as its paper prints it. */
 export function declarationPaper(
   told: Told,
@@ -52,6 +57,7 @@ export function declarationPaper(
       shown: each.shown,
       class: each.class,
       heads: each.heads,
+      ...optional('accompanied', each.accompanied && accompaniedWords(each.accompanied)),
       treatments: each.treatments.map(({ product, batch, local, quantity, period, until }) => ({
         product,
         batch,

@@ -1,9 +1,11 @@
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { dayOf, type Instant, instantOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
+import { optional } from '../optional.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
 import { kinOf } from '../reading/holds.ts';
 import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts';
+import { type AccompaniedAsk, accompaniedBy, sayAccompanied } from './accompanied.ts';
 import {
   barring,
   type DeclarationLine,
@@ -18,6 +20,7 @@ type Ask = {
   to: string;
   departs: string;
   subjects: readonly { subject: string; heads?: number | undefined }[];
+  accompanied: readonly AccompaniedAsk[];
 };
 
 /** What a declaration would say, and everything that stands against saying it. */
@@ -63,6 +66,7 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
   const listed = listedSubjects(tx, asked);
   const refused: Told['refused'] = [];
   const going: { row: SubjectRow; heads: number }[] = [];
+  const accompanied = new Map<string, NonNullable<DeclarationLine['accompanied']>>();
   const holds = holdsBySubject(
     tx,
     listed.map(({ row }) => row.subject),
@@ -72,10 +76,18 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
     if (each.row.present !== 1 || each.row.holding !== holding.holding) {
       const why = each.row.present === 1 ? 'is on another holding' : 'is not there any more';
       refused.push({ ...shownOf(each.row), why, holds: [] });
-    } else if (bad.length > 0) refused.push(heldRow(each.row, bad, zone));
+      continue;
+    }
+    const ask = asked.accompanied.find(({ subject }) => subject === each.row.subject);
+    const withNeedle = ask && accompaniedBy(tx, each.row, bad, ask);
+    if (withNeedle !== undefined) accompanied.set(each.row.subject, withNeedle);
+    if (bad.length > 0 && withNeedle === undefined) refused.push(heldRow(each.row, bad, zone));
     else going.push(each);
   }
-  const lines = declarationLines(tx, going, departsAt, zone);
+  const lines = declarationLines(tx, going, departsAt, zone).map((line) => ({
+    ...line,
+    ...optional('accompanied', accompanied.get(line.subject)),
+  }));
   return {
     holding,
     departsAt,
@@ -151,9 +163,7 @@ export function sentencesOf(lines: readonly DeclarationLine[], zone: string, now
   const free = lines
     .filter((each) => each.treatments.length === 0)
     .reduce((sum, each) => sum + each.heads, 0);
-  const said = [
-    `${heads} head ${heads === 1 ? 'is' : 'are'} declared: ${counts.join(', ')}.`,
-  ];
+  const said = [`${heads} head ${heads === 1 ? 'is' : 'are'} declared: ${counts.join(', ')}.`];
   const last = lines.reduce<string | undefined>(
     (latest, each) =>
       each.clearSince !== undefined && (latest === undefined || each.clearSince > latest)
@@ -175,6 +185,7 @@ export function sentencesOf(lines: readonly DeclarationLine[], zone: string, now
       }${when}.`,
     );
   }
+  said.push(...sayAccompanied(lines));
   return said;
 }
 

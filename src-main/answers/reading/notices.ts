@@ -22,6 +22,7 @@ const TELLING = new Set([
   'reassessed',
   'held',
   'hold-ended',
+  'needle-lost',
   'lot-moved',
   'lot-set',
   'voided',
@@ -95,7 +96,10 @@ function noticesFor(
   const said = new Map<string, string[]>();
   for (const frozen of declared.lines) {
     const line = now.get(frozen.subject);
-    const bars = barring(holds.get(frozen.subject) ?? [], 'meat', declared.departsAt);
+    const bars = barring(holds.get(frozen.subject) ?? [], 'meat', declared.departsAt).filter(
+      // Whoever went accompanied was declared with this hold.
+      ({ source }) => frozen.accompanied?.holds.includes(source) !== true,
+    );
     const difference =
       line === undefined ? 'the book does not know it any more' : treatmentsDiffer(frozen, line);
     if (bars.length === 0 && difference === undefined) continue;

@@ -3,11 +3,15 @@ import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Warning } from '../../../src-shared/working.ts';
-import { type Context, write } from '../context.ts';
+import { type Act, type Context, write } from '../context.ts';
+import { optional } from '../optional.ts';
 import { holdingOf, recordOf } from '../reading/holding.ts';
+import { type Sharps, sharpsOf } from '../reading/needles.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { shownOf, subjectsOf } from '../reading/subjects.ts';
+import { missingOf, writeLost } from '../sharps/lost.ts';
+import { sayMissing } from '../sharps/sharps.ts';
 import type { Administered } from './core.ts';
 import { decideAnew, type GivenRow } from './decide-anew.ts';
 import { asHoldRow } from './give.ts';
@@ -31,7 +35,7 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
     const missing = asked.headsThrough - recorded;
     const unread = missing > 0 ? waiting.map((item) => item.subject) : [];
     const warnings = closingWarnings(
-      session,
+      sharpsOf(tx, session, happened.zone, happened.at),
       asked,
       missing,
       // As many as there are now: those moved out of a lot with a mark are recorded.
@@ -70,7 +74,12 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
         { local: session.opened, zone: happened.zone, at: session.at },
       );
     }
-    return { headsRecorded: recorded, possibly: rows.map(shownOf), warnings };
+    return {
+      headsRecorded: recorded,
+      possibly: rows.map(shownOf),
+      ...optional('needle', sharpsMissing(act, asked, session, unread, happened)),
+      warnings,
+    };
   });
 }
 
@@ -84,7 +93,7 @@ function notBefore(happened: Happened, since: string, what: string): void {
 }
 
 function closingWarnings(
-  session: Session,
+  sharps: Sharps,
   asked: Asked<'close-session'>,
   missing: number,
   waitingHeads: number,
@@ -102,14 +111,36 @@ function closingWarnings(
       text: `${missing - waitingHeads} more went through than were planned: find out who, and record them`,
     });
   }
-  const out = session.plan.sharpsOut;
-  if (out !== undefined && asked.sharpsBack !== undefined && asked.sharpsBack < out) {
+  const needles = asked.sharpsBack === undefined ? 0 : missingOf(sharps, asked.sharpsBack);
+  if (needles > 0) {
     warnings.push({
       code: 'sharps-missing',
-      text: `${out - asked.sharpsBack} needles are missing: look for them in the animals and in the pen`,
+      text: `${sayMissing(needles)} Look in the animals, in the pen and in the box`,
+    });
+  }
+  if (sharps.out !== undefined && asked.sharpsBack === undefined) {
+    warnings.push({
+      code: 'sharps-not-counted',
+      text: `${sharps.out} needles were handed out, and nobody counted them back: count them, and report what is missing`,
     });
   }
   return warnings;
+}
+
+/** Needles that did not come back: whoever was treated since the last count is held until a finding is recorded. */
+function sharpsMissing(
+  act: Act,
+  asked: Asked<'close-session'>,
+  session: Session,
+  unread: readonly string[],
+  happened: Happened,
+): Reply<'close-session'>['needle'] {
+  if (asked.sharpsBack === undefined) return undefined;
+  const sharps = sharpsOf(act.tx, session, happened.zone, happened.at);
+  const needles = missingOf(sharps, asked.sharpsBack);
+  if (needles === 0) return undefined;
+  const work = { session, since: sharps.since };
+  return writeLost(act, { needles, found: 'not-found', noticed: happened, note: asked.note, work, unread });
 }
 
 /** Answers `resolve-possible`: what a hold waited for has come. */
@@ -118,8 +149,8 @@ export function resolvePossible(
   asked: Asked<'resolve-possible'>,
 ): Reply<'resolve-possible'> {
   return write<'resolve-possible'>(context, asked, (act) => {
-    const row = act.tx.get<{ state: string; from_at: string }>(
-      'SELECT state, from_at FROM hold WHERE subject = ? AND source = ? ORDER BY state = ? LIMIT 1',
+    const row = act.tx.get<{ state: string; cause: string; from_at: string }>(
+      'SELECT state, cause, from_at FROM hold WHERE subject = ? AND source = ? ORDER BY state = ? LIMIT 1',
       asked.subject,
       `hold:${asked.hold}`,
       'none',
@@ -128,6 +159,12 @@ export function resolvePossible(
     if (row.state === 'none')
       throw new Refusal('hold-ended', 'This hold has already ended.', { field: 'hold' });
     const { hold, subject, how, why } = asked;
+    if (row.cause === 'broken-needle' && how !== 'finding') {
+      throw new Refusal('finding-only', 'Only a finding ends the hold for a broken needle.', {
+        field: 'how',
+        next: 'Write what was found, where and by whom.',
+      });
+    }
     // A day alone counts to its end: an answer that sorted before the hold would end nothing.
     const happened = act.happened(undefined, asked.happened, 'end');
     notBefore(happened, row.from_at, 'hold');

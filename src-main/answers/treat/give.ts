@@ -13,6 +13,7 @@ import { type Holding, holdingOf, recordOf } from '../reading/holding.ts';
 import type { HoldRow } from '../reading/holds.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { type SubjectRow, subjectOfName, weightOf } from '../reading/subjects.ts';
+import { holdIfNeedleMissing } from '../sharps/lost.ts';
 import {
   type Administered,
   type Decided,
@@ -20,8 +21,8 @@ import {
   quantityText,
   type Treatment,
 } from './core.ts';
-import { groupInSession } from './in-group.ts';
 import { goingOn, nextOf } from './courses.ts';
+import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { shownDraw } from './plan-shown.ts';
 import { doneIn, openSessionOf, type Session } from './session.ts';
@@ -199,7 +200,15 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
       beginCourse(act, asked, each.data, happened);
       addDecided(act, each, happened);
     }
-    if (session) endPossibly(act, session, row.subject, happened);
+    if (session) {
+      endPossibly(act, session, row.subject, happened);
+      holdIfNeedleMissing(
+        act,
+        session,
+        decided.map(({ data }) => data),
+        happened,
+      );
+    }
     return replyOf(decided, happened);
   });
 }

@@ -6,6 +6,7 @@ import { addDays, type Day } from '../../../src-shared/time/day.ts';
 import { type Act, type Context, write } from '../context.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, subjectsOf, weightOf } from '../reading/subjects.ts';
+import { holdIfNeedleMissing } from '../sharps/lost.ts';
 import { type Decided, decideAdministration, type Treatment } from './core.ts';
 import { goingOn } from './courses.ts';
 import { addDecided, knownFrom, type LineOfWork, replyOf, sessionLines } from './give.ts';
@@ -81,6 +82,12 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
       });
     }
     for (const each of decided) addDecided(act, each, happened);
+    holdIfNeedleMissing(
+      act,
+      session,
+      decided.map(({ data }) => data),
+      happened,
+    );
     if (asked.lost) bookLoss(act, shelf, lines, asked.lost, happened);
     return { ...replyOf(decided, happened), heads: headsOf(decided) };
   });
