@@ -38,6 +38,7 @@ export const ROUTES = {
   'flock/import': { file: 'flock/import', place: 'flock', title: 'Bring in a flock file' },
   'flock/weights': { file: 'flock/weights', place: 'flock', title: 'Bring in weights' },
   'flock/imports': { file: 'flock/imports', place: 'flock', title: 'Files that came in' },
+  'flock/vaccines': { file: 'flock/vaccines', place: 'flock', title: 'Who is covered by which vaccine' },
   'flock/groups': { file: 'flock/groups', place: 'flock', title: 'Groups' },
   'flock/group/:group': { file: 'flock/group', place: 'flock', title: 'Group' },
   'flock/depart': { file: 'flock/depart', place: 'flock', title: 'Animals that left' },

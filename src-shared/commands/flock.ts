@@ -61,6 +61,14 @@ export const FLOCK = [
     at: 'flock/imports',
     also: 'undo withdraw import',
   },
+  {
+    id: 'coverage',
+    name: 'Who is covered by which vaccine',
+    group: 'Flock',
+    place: 'flock',
+    at: 'flock/vaccines',
+    also: 'vaccinated course booster lapsed due coverage',
+  },
   { id: 'treat-this', name: 'Treat the one on the screen', group: 'Flock', shortcut: 'a t', also: 'dose' },
   { id: 'weigh-this', name: 'Weigh the one on the screen', group: 'Flock', shortcut: 'a w', also: 'weight' },
   {

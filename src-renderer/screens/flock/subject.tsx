@@ -13,6 +13,7 @@ import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, type Target, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { Groups, Marks, Numbers, Treatments, Weighings } from './subject-record.tsx';
+import { SubjectVaccines } from './vaccines-of-one.tsx';
 import { produceWord, type SubjectPage, sayWho } from './words.ts';
 
 /** One animal or one lot: who it is, until when it is held, what was done to it, and what can be done now. */
@@ -45,6 +46,7 @@ function Page({ page }: { page: SubjectPage }) {
       ))}
       <Waits page={page} />
       <Holds page={page} />
+      <SubjectVaccines page={page} />
       <Treatments page={page} />
       <Weighings page={page} />
       <Numbers page={page} />

@@ -8,6 +8,7 @@ import { count, dayInWords } from '../../parts/words.ts';
 import { backupWords } from '../farm/backup-words.ts';
 import { Possibly } from '../treat/possibly.tsx';
 import { Clearance } from './clearance.tsx';
+import { Courses } from './courses.tsx';
 import { Stock } from './stock.tsx';
 
 type Farm = Reply<'farm'>;
@@ -20,6 +21,7 @@ export default function TodayScreen() {
       {(value) => (
         <Screen title={dayInWords(value.clock.today)} lead={leadOf(value)}>
           <Waiting farm={value} />
+          {value.counts.medicines === 0 ? null : <Courses today={value.clock.today} />}
           {value.counts.animals + value.counts.lots === 0 ? null : <Clearance today={value.clock.today} />}
           {value.counts.medicines === 0 ? null : <Stock today={value.clock.today} />}
         </Screen>

@@ -44,6 +44,7 @@ export default function OneScreen() {
           subject={query.subject ?? ''}
           hold={query.hold}
           session={query.session}
+          start={query}
           onWritten={setWritten}
         />
       ) : (
@@ -99,16 +100,21 @@ function OneForm({
   subject,
   hold,
   session,
+  start,
   onWritten,
 }: {
   subject: string;
   hold: string | undefined;
   session: string | undefined;
+  /** What it was opened for: a medicine, its dose line, an open course. */
+  start: Readonly<Record<string, string>>;
   onWritten: (written: Reply<'treat'>) => void;
 }) {
-  const form = useForm<OneValues>(`treat/one/${subject}`, {
+  const { medicine = '', doseLine = '', course = NO_COURSE } = start;
+  // Opened for one medicine it is another unfinished form than the one begun with none chosen.
+  const form = useForm<OneValues>(`treat/one/${subject}${medicine === '' ? '' : `/${medicine}`}${course}`, {
     subject,
-    lines: [JSON.stringify(emptyLine)],
+    lines: [JSON.stringify({ ...emptyLine, medicine, doseLine })],
     heads: '',
     weight: '',
     weightHow: 'scale',
@@ -123,7 +129,7 @@ function OneForm({
     when: session === undefined ? 'now' : 'earlier',
     at: '',
     givenBy: '',
-    course: NO_COURSE,
+    course,
     days: [],
   });
   const { values } = form;

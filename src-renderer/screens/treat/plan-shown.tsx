@@ -6,6 +6,7 @@ import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
+import { TurnShown } from './turn-shown.tsx';
 import { routeInWords } from './words.ts';
 
 type Plan = Reply<'plan-session'>;
@@ -87,7 +88,10 @@ function Planned({ plan }: { plan: Plan }) {
               return dose.working[0]?.text ?? dose.draw.text;
             },
             show: (row: Plan['rows'][number]) => (
-              <Dose dose={row.doses[n] ?? null} heads={row.heads} toWeigh={row.toWeigh} />
+              <>
+                <Dose dose={row.doses[n] ?? null} heads={row.heads} toWeigh={row.toWeigh} />
+                <TurnShown turn={row.turns?.[n]} />
+              </>
             ),
             order: (row: Plan['rows'][number]) => unitsOf(row.doses[n] ?? null),
           })),

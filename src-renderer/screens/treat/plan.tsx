@@ -12,9 +12,10 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
-import { go, useLocation } from '../../router.tsx';
+import { go } from '../../router.tsx';
 import { LineFields } from './line-fields.tsx';
 import { PlanShown } from './plan-shown.tsx';
+import { PlanStart, type PlanStarted } from './plan-start.tsx';
 import {
   animalsOf,
   emptyLine,
@@ -55,24 +56,21 @@ export default function PlanScreen() {
               </Empty>
             );
           }
-          return <PlanForm holdings={value.holdings} />;
+          return (
+            <PlanStart>{(start) => <PlanForm holdings={value.holdings} start={start} />}</PlanStart>
+          );
         }}
       </Await>
     </Screen>
   );
 }
 
-function PlanForm({ holdings }: { holdings: Reply<'farm'>['holdings'] }) {
-  const { group } = useLocation().query;
-  // A plan that begins with a group is another unfinished form than the one begun with nobody chosen.
-  const form = useForm<PlanValues & { holding: string }>(
-    group === undefined ? 'treat/plan' : `treat/plan/${group}`,
-    {
-      ...emptyPlan,
-      groups: group === undefined ? [] : [group],
-      holding: holdings[0]?.holding ?? '',
-    },
-  );
+function PlanForm({ holdings, start }: { holdings: Reply<'farm'>['holdings']; start: PlanStarted }) {
+  const form = useForm<PlanValues & { holding: string }>(start.key, {
+    ...emptyPlan,
+    ...start.values,
+    holding: holdings[0]?.holding ?? '',
+  });
   const { values } = form;
   const lines = linesOf(values.lines);
   const asked = planAsk(values.holding, values);
