@@ -16,6 +16,7 @@ import { farmAnswers } from './farm.ts';
 import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
+import { safetyAnswers } from './safety/answers.ts';
 import { sharpsAnswers } from './sharps/answers.ts';
 import { storeParts } from './store-parts.ts';
 import { treatAnswers } from './treat/answers.ts';
@@ -33,6 +34,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...treatAnswers,
   ...sharpsAnswers,
   ...whereAnswers,
+  ...safetyAnswers,
   ...vaccineAnswers,
   ...declareAnswers,
   ...bookAnswers,

@@ -94,13 +94,15 @@ function setBusiness(context: Context, asked: Asked<'set-business'>) {
   return write<'set-business'>(context, asked, (act) => {
     const { name, address, phone, email } = asked;
     // A demonstration stays one: its papers must never pass for real ones.
-    const demo = businessOf(act.tx)?.demo ?? false;
+    const before = businessOf(act.tx);
+    const demo = before?.demo ?? false;
     act.add('business-set', {
       name,
       address,
       demo,
       ...(phone === undefined ? {} : { phone }),
       ...(email === undefined ? {} : { email }),
+      ...(before?.emergency === undefined ? {} : { emergency: before.emergency }),
     });
     return { done: true };
   });

@@ -1,7 +1,9 @@
 import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { declarationDefinition, declarationPaperSchema, declarationRows } from './declaration.ts';
+import { emergencySheetDefinition, emergencySheetSchema } from './emergency-sheet.ts';
 import { MOST_ROWS } from './parts.ts';
+import { reactionReportDefinition, reactionReportSchema } from './reaction-report.ts';
 import { treatmentRecordDefinition, treatmentRecordSchema } from './treatment-record.ts';
 import { workSheetDefinition, workSheetRows, workSheetSchema } from './work-sheet.ts';
 
@@ -12,6 +14,14 @@ const PAPERS: Readonly<
   declaration(data) {
     const paper = declarationPaperSchema.parse(data);
     return { rows: declarationRows(paper), define: () => declarationDefinition(paper) };
+  },
+  'emergency-sheet'(data) {
+    const paper = emergencySheetSchema.parse(data);
+    return { rows: paper.medicines.length, define: () => emergencySheetDefinition(paper) };
+  },
+  'reaction-report'(data) {
+    const paper = reactionReportSchema.parse(data);
+    return { rows: 1, define: () => reactionReportDefinition(paper) };
   },
   'treatment-record'(data) {
     const paper = treatmentRecordSchema.parse(data);

@@ -6,6 +6,7 @@ import { equipmentCalls } from './equipment.ts';
 import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
 import { medicineCalls } from './medicine.ts';
+import { safetyCalls } from './safety.ts';
 import { sharpsCalls } from './sharps.ts';
 import { treatCalls } from './treat.ts';
 import { vaccineCalls } from './vaccine.ts';
@@ -22,6 +23,7 @@ export const CALLS = {
   ...treatCalls,
   ...sharpsCalls,
   ...whereCalls,
+  ...safetyCalls,
   ...vaccineCalls,
   ...declareCalls,
   ...bookCalls,

@@ -13,6 +13,7 @@ import { declared } from './declared.ts';
 import { departed } from './departed.ts';
 import { equipmentChecked } from './equipment-checked.ts';
 import { equipmentSet } from './equipment-set.ts';
+import { exposure } from './exposure.ts';
 import { groupSet } from './group-set.ts';
 import { held } from './held.ts';
 import { holdEnded } from './hold-ended.ts';
@@ -27,6 +28,7 @@ import { marked } from './marked.ts';
 import { needleLost } from './needle-lost.ts';
 import { personSet } from './person-set.ts';
 import { prescriptionReceived } from './prescription-received.ts';
+import { reaction } from './reaction.ts';
 import { reassessed } from './reassessed.ts';
 import { replaced } from './replaced.ts';
 import { sessionChecked } from './session-checked.ts';
@@ -54,6 +56,7 @@ export const KINDS_OF_ENTRY = {
   departed,
   'equipment-checked': equipmentChecked,
   'equipment-set': equipmentSet,
+  exposure,
   'group-set': groupSet,
   held,
   'hold-ended': holdEnded,
@@ -67,6 +70,7 @@ export const KINDS_OF_ENTRY = {
   'needle-lost': needleLost,
   'person-set': personSet,
   'prescription-received': prescriptionReceived,
+  reaction,
   reassessed,
   replaced,
   'session-checked': sessionChecked,
