@@ -130,6 +130,12 @@ describe('a book with a day in it', () => {
       name: 'Second drench',
       lines: [{ medicine: known.medicine.drench, reason: 'Worms' }],
     });
+    const { equipment } = await desk.ask('set-equipment', {
+      what: 'gun',
+      name: 'Blue gun',
+      capacity: '30 mL',
+      graduation: '0.5 mL',
+    });
     params = {
       medicine: known.medicine.injection,
       revision: known.revision.injection,
@@ -143,6 +149,7 @@ describe('a book with a day in it', () => {
       holding,
       person: known.vet,
       topic: 'dose',
+      equipment,
     };
     // The same screens in another state: a closed session, a lot, a statement that is waited for.
     more.push(

@@ -23,7 +23,7 @@ export const BY_WAYS: readonly [Way, Way] = [
 
 export const BAND_TURNS: Readonly<Record<string, readonly [Way, Way]>> = {
   floor: [
-    { id: '', word: 'from nought on' },
+    { id: '', word: 'no least weight named' },
     { id: 'from', word: 'from a least weight', text: 'none under {from}' },
   ],
   further: [
@@ -89,10 +89,10 @@ export const doseSentence: TopicSentence = {
       { id: 'most', word: 'in several places', text: 'with at most {maxPerSite} in a place' },
     ],
     limits: [
-      { id: '', word: 'no least or most' },
+      { id: '', word: 'no least or most dose named' },
       {
         id: 'named',
-        word: 'a least or a most',
+        word: 'a least or a most dose',
         text: 'at least {least} and at most {most} as the label says',
       },
     ],

@@ -110,6 +110,11 @@ function together(words: string): string {
   return words.replaceAll(/(\d) (?=\p{L}|%)/gu, '$1\u00a0');
 }
 
+/** A word that may be a sentence of its own, as it stands in the middle of another. */
+function amid(word: string): string {
+  return word.replace(/^(It|The|Any|Its) /, (first) => first.toLowerCase()).replace(/\.$/, '');
+}
+
 /** A word of the sentence that can be another: pressed, the sentence goes on the other way. */
 function TurnWord({ part, onTurn }: { part: Extract<Part, { kind: 'turn' }>; onTurn: () => void }) {
   const isWord = part.way.text === undefined;
@@ -122,7 +127,7 @@ function TurnWord({ part, onTurn }: { part: Extract<Part, { kind: 'turn' }>; onT
         aria-label={isWord ? `${part.way.word}: say it otherwise` : undefined}
         onClick={onTurn}
       >
-        {isWord ? part.way.word : `or ${part.next.word}`}
+        {isWord ? part.way.word : `or ${amid(part.next.word)}`}
       </button>
     </>
   );

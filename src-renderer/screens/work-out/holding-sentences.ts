@@ -7,11 +7,11 @@ import type { TopicSentence } from './sentence.ts';
 
 export const clearanceSentence: TopicSentence = {
   topic: 'clearance',
-  head: 'After it',
+  head: 'Before and after',
   question: 'Until when is it held?',
   text: 'Given last on {lastDose} in {zone}, with a period of {period} counted [counting], it is held until <until>. [milking]',
   blanks: {
-    lastDose: when,
+    lastDose: when('Last dose', 'day, or day and time'),
     zone: { says: 'time zone', size: 16, start: zoneHere, reads: (text) => readBackZone(text) },
     period,
     milkingHours: plain('hours'),
@@ -55,7 +55,7 @@ export const clearanceSentence: TopicSentence = {
 
 export const identitySentence: TopicSentence = {
   topic: 'identity',
-  head: 'After it',
+  head: 'Before and after',
   question: 'What does this number say?',
   text: 'An ear or a reader says {read}, which is <what>.',
   blanks: { read: { says: 'number as it was read', size: 24 } },

@@ -70,21 +70,23 @@ export const period: Blank = {
   reads: (text, field) => periodInWords(parsePeriod(text, field)),
 };
 
-/** A day, or a day with its time, as people write it. */
-export const when: Blank = {
-  says: 'day, or day and time',
-  size: 17,
-  ask: (text) => typedWhen(text) ?? typedDay(text) ?? text,
-  reads: (text, field) => {
-    const at = typedWhen(text) ?? typedDay(text);
-    if (at === undefined) {
-      const message = 'Last dose: write the day, and the time where it is known, as in 20 Nov 2026 14:05.';
-      throw new Refusal('bad-day', message, { field });
-    }
-    const [day = '', time] = at.split('T');
-    return `${dayInWords(day)}${time === undefined ? '' : ` at ${time}`}`;
-  },
-};
+/** A day, or a day with its time, as people write it. `name` stands at the head of what is wrong with it. */
+export function when(name: string, says: string): Blank {
+  return {
+    says,
+    size: 17,
+    ask: (text) => typedWhen(text) ?? typedDay(text) ?? text,
+    reads: (text, field) => {
+      const at = typedWhen(text) ?? typedDay(text);
+      if (at === undefined) {
+        const message = `${name}: write the day, and the time where it is known, as in 20 Nov 2026 14:05.`;
+        throw new Refusal('bad-day', message, { field });
+      }
+      const [day = '', time] = at.split('T');
+      return `${dayInWords(day)}${time === undefined ? '' : ` at ${time}`}`;
+    },
+  };
+}
 
 /**
  * Several values one after the other: "20 38 39 62 kg". A unit that stands behind some of them counts for those

@@ -2,6 +2,7 @@ import { doseSentence } from './dose-sentence.ts';
 import { draftSentence, labelCheckSentence, sampleSentence } from './group-sentences.ts';
 import { clearanceSentence, identitySentence } from './holding-sentences.ts';
 import { flowSentence, needleSentence } from './needle-sentences.ts';
+import { packsSentence } from './packs-sentence.ts';
 import type { TopicSentence } from './sentence.ts';
 import {
   gunSentence,
@@ -25,5 +26,6 @@ export const SENTENCES: readonly TopicSentence[] = [
   madeUpSentence,
   leakSentence,
   clearanceSentence,
+  packsSentence,
   identitySentence,
 ];

@@ -118,9 +118,7 @@ export const leakSentence: TopicSentence = {
     const isRange = least !== undefined && most !== undefined;
     return {
       gaps: {
-        short: isRange
-          ? `${short.replace('about ', '')}, as drops go ${percent(least)} to ${percent(most)},`
-          : short,
+        short: isRange ? `${short} (${shortly(least, 1)} to ${percent(most)} as drops go)` : short,
       },
       label: 'Short by',
       big: isRange ? `${shortly(least, 1)} to ${percent(most)}` : short,
