@@ -44,6 +44,8 @@ const due = z.strictObject({
   name: z.string(),
   doseLine: idSchema.optional(),
   group: z.strictObject({ group: idSchema, name: z.string(), whole: z.boolean() }).optional(),
+  /** The first day that the label allows one of them the dose; until then there is nothing to plan. */
+  mayFrom: daySchema.optional(),
   heads: z.number().int(),
   subjects: z.array(z.strictObject({ subject: subjectSchema, shown: z.string() })),
   /** "18 of Hill ewes: dose 2 of 2 of … is due 3 to 10 Dec 2026". */

@@ -128,6 +128,7 @@ function shownDue(key: string, first: One, ones: readonly One[], sizes: Readonly
   const heads = ones.reduce((sum, one) => sum + one.standing.row.heads, 0);
   const subjects = ones.map(({ standing: { row } }) => ({ subject: row.subject, shown: row.shown }));
   const small = smallOf(first, ones);
+  const mayFrom = ones.flatMap((one) => one.earliest ?? []);
   const who =
     ones.length === 1
       ? standing.row.shown
@@ -138,6 +139,7 @@ function shownDue(key: string, first: One, ones: readonly One[], sizes: Readonly
     medicine: standing.vaccine.medicine,
     name: standing.vaccine.name,
     ...(doseLine === undefined ? {} : { doseLine }),
+    ...(mayFrom.length === 0 ? {} : { mayFrom: earliestOf(mayFrom) }),
     ...(group === undefined
       ? {}
       : {

@@ -79,6 +79,7 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
       }
     >
       <Members page={page} farm={farm} />
+      <GroupVaccines group={group.group} />
       <Section title="In it now">
         <List
           rows={members}
@@ -92,7 +93,6 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
           empty={<Empty>Nobody is in this group yet. Put them in above, by number or all of a class.</Empty>}
         />
       </Section>
-      <GroupVaccines group={group.group} />
       <Section title="Name and dates">
         <DatesForm page={page} farm={farm} />
       </Section>

@@ -86,14 +86,16 @@ export default function VaccinesScreen() {
             options={[{ value: '', label: 'However it stands' }, ...coverStates]}
           />
         </div>
-        <DayField
-          name="on"
-          label="On another day"
-          value={day}
-          onChange={setDay}
-          hint="By the doses given up to today. Left empty: today."
-          optional
-        />
+        <div className="form">
+          <DayField
+            name="on"
+            label="On another day"
+            value={day}
+            onChange={setDay}
+            hint="By the doses given up to today. Left empty: today."
+            optional
+          />
+        </div>
       </Section>
       <Await call={call} what="Counting who is covered">
         {({ vaccines, rows, on }) => (

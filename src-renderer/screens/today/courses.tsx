@@ -33,7 +33,7 @@ export function Courses({ today }: { today: string }) {
               <Sentences label="Courses and vaccines">
                 <OpenCourses today={today} />
                 {all.slice(0, most).map((one) => (
-                  <DueLine key={one.key} due={one} />
+                  <DueLine key={one.key} due={one} today={today} />
                 ))}
                 {all.length <= most ? null : (
                   <Sentence
@@ -52,17 +52,21 @@ export function Courses({ today }: { today: string }) {
   );
 }
 
-function DueLine({ due }: { due: Due }) {
+function DueLine({ due, today }: { due: Due; today: string }) {
+  // A plan is of today: before the first day it would leave out everybody.
+  const isToWait = due.mayFrom !== undefined && due.mayFrom > today;
   return (
     <Sentence
       mind={due.kind === 'late' || due.kind === 'lapsed'}
-      margin={margins[due.kind]}
+      margin={isToWait ? 'Soon' : margins[due.kind]}
       small={due.small}
       deed={
         <>
-          <DeedLink to="treat/plan" query={{ due: due.key }}>
-            Plan it
-          </DeedLink>
+          {isToWait ? null : (
+            <DeedLink to="treat/plan" query={{ due: due.key }}>
+              Plan it
+            </DeedLink>
+          )}
           <DeedLink
             to="flock/vaccines"
             query={{

@@ -41,7 +41,7 @@ function OneGroup({ group, today, isNamed }: { group: CourseGroup; today: string
           ? namesOf(group)
           : last === undefined
             ? undefined
-            : `The last dose was on ${printWhen(last)}. Held until the course is closed or its last planned dose.`
+            : `The last dose was on ${printWhen(last)}. Until the course is closed, withdrawal counts from the last dose planned.`
       }
       deed={
         <>
@@ -63,8 +63,8 @@ function OneGroup({ group, today, isNamed }: { group: CourseGroup; today: string
         </>
       )}
       {next === undefined
-        ? `all ${of} doses of ${name} are given, and the course is still open.`
-        : `dose ${n} of ${of} of ${name} ${isLate ? 'was' : 'is'} planned for ${printWhen(next)}.`}
+        ? `${isNamed ? 'all' : 'All'} ${of} doses of ${name} are given, and the course is still open.`
+        : `${isNamed ? 'dose' : 'Dose'} ${n} of ${of} of ${name} ${isLate ? 'was' : 'is'} planned for ${printWhen(next)}.`}
     </Sentence>
   );
 }
