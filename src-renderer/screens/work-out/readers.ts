@@ -143,7 +143,7 @@ export function shortly(text: string, places: number): string {
   if (after.length <= places) return text;
   const sign = text.startsWith('-') ? '-' : '';
   // Decimals of a reply may be longer than what a person may type.
-  const read = parseDecimal(Number.parseFloat(digits) < 1e12 ? cut(digits) : digits, 'answer');
+  const read = parseDecimal(cut(digits), 'answer');
   return `about ${sign}${toPlaces(read, places)}`;
 }
 
