@@ -123,8 +123,18 @@ async function injection(scenario: Scenario): Promise<void> {
   await scenario.close(session, heads + 16, {
     notThrough: [scenario.animal(77)],
     sharpsBack: 39,
-    note: 'One needle found in the pen the day after, bent',
+    note: 'One needle did not come back',
   });
+  // Nobody could say in whom it was, so everybody treated that day was held until it lay in the straw.
+  await player.at('2025-10-10T08:30');
+  const { losses } = await player.ask('needle-losses', { session, open: true });
+  for (const { loss } of losses) {
+    await player.write('needle-finding', {
+      loss,
+      finding: 'found',
+      why: 'Found whole, bent, in the straw of the holding pen',
+    });
+  }
 }
 
 async function dryOff(scenario: Scenario): Promise<void> {

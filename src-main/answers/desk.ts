@@ -11,10 +11,12 @@ import { bookAnswers, issuedPaper } from './book/answers.ts';
 import { cabinetAnswers } from './cabinet/answers.ts';
 import type { Context } from './context.ts';
 import { declareAnswers } from './declare/answers.ts';
+import { drawerAnswers } from './drawer/answers.ts';
 import { equipmentAnswers } from './equipment/answers.ts';
 import { farmAnswers } from './farm.ts';
 import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
+import { kitAnswers } from './kit/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
 import { safetyAnswers } from './safety/answers.ts';
 import { sharpsAnswers } from './sharps/answers.ts';
@@ -33,6 +35,8 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...flockAnswers,
   ...treatAnswers,
   ...sharpsAnswers,
+  ...drawerAnswers,
+  ...kitAnswers,
   ...whereAnswers,
   ...safetyAnswers,
   ...vaccineAnswers,

@@ -2,9 +2,11 @@ import type { z } from 'zod';
 import { bookCalls } from './book.ts';
 import { cabinetCalls } from './cabinet.ts';
 import { declareCalls } from './declare.ts';
+import { drawerCalls } from './drawer.ts';
 import { equipmentCalls } from './equipment.ts';
 import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
+import { kitCalls } from './kit.ts';
 import { medicineCalls } from './medicine.ts';
 import { safetyCalls } from './safety.ts';
 import { sharpsCalls } from './sharps.ts';
@@ -22,6 +24,8 @@ export const CALLS = {
   ...flockCalls,
   ...treatCalls,
   ...sharpsCalls,
+  ...drawerCalls,
+  ...kitCalls,
   ...whereCalls,
   ...safetyCalls,
   ...vaccineCalls,

@@ -359,4 +359,4 @@ export const treatCalls = {
     z.strictObject({ holds: z.array(shownHold) }),
   ),
 };
-export { doseSchema, planLine, planRow, treatedRow };
+export { doseSchema, planAsk, planLine, planRow, treatedRow };
