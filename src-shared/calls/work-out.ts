@@ -1,4 +1,5 @@
 import { Refusal } from '../refusal.ts';
+import { barcodeTopic } from './work-out-barcode.ts';
 import { clearanceTopic } from './work-out-clearance.ts';
 import { doseTopic } from './work-out-dose.ts';
 import { draftTopic } from './work-out-draft.ts';
@@ -17,6 +18,7 @@ import { weightTapeTopic } from './work-out-weight-tape.ts';
 
 /** Every topic there is, by its name. A new topic is a file of its own and a line here. */
 export const TOPICS: ReadonlyMap<string, Topic> = new Map([
+  ['barcode', barcodeTopic],
   ['clearance', clearanceTopic],
   ['dose', doseTopic],
   ['draft', draftTopic],
