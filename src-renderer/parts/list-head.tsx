@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { Column, Order } from './list-rows.ts';
-import { together } from './words.ts';
+import { together } from './together.tsx';
 
 /** What the two ways of showing rows share: the plain table, and the one that shows only what can be seen. */
 export type RowsProps<R> = {
@@ -40,8 +40,7 @@ export function cellClass<R>(column: Column<R>): string | undefined {
 
 /** What stands in a cell. A text keeps its numbers, days and tags in one piece. */
 export function cellText<R>(column: Column<R>, row: R): ReactNode {
-  const shown = column.show?.(row) ?? column.text(row);
-  return typeof shown === 'string' ? together(shown) : shown;
+  return together(column.show?.(row) ?? column.text(row));
 }
 
 /** What a screen reader says of the order of a column. */

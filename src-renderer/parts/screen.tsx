@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 import { useArrival } from '../shell/arrival.ts';
-import { together } from './words.ts';
+import { together } from './together.tsx';
 
 /**
  * The frame of one screen: its heading, a sentence under it, its deeds. When somebody comes here from another
@@ -31,9 +31,7 @@ export function Screen({
         <h1 ref={heading} tabIndex={-1}>
           {together(title)}
         </h1>
-        {lead === undefined ? null : (
-          <p className="lead">{typeof lead === 'string' ? together(lead) : lead}</p>
-        )}
+        {lead === undefined ? null : <p className="lead">{together(lead)}</p>}
         {deeds === undefined ? null : <p className="deeds">{deeds}</p>}
       </header>
       {children}

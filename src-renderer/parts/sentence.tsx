@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { together } from './words.ts';
+import { together } from './together.tsx';
 
 /** Sentences under one another, each a line of the book. */
 export function Sentences({ children, label }: { children: ReactNode; label?: string }) {
@@ -33,8 +33,8 @@ export function Sentence({
     <li className={mind ? 'sentence sentence-mind' : 'sentence'}>
       <span className="margin">{margin}</span>
       <span className="said">
-        <span className="said-line">{typeof children === 'string' ? together(children) : children}</span>
-        {small === undefined ? null : <small>{typeof small === 'string' ? together(small) : small}</small>}
+        <span className="said-line">{together(children)}</span>
+        {small === undefined ? null : <small>{together(small)}</small>}
       </span>
       <span className="sentence-deed">{deed}</span>
     </li>

@@ -1,14 +1,10 @@
-const numberAndUnit = /(?<=\d) (?=(?:[mµ]?[gL]|kg|lb|%|IU|[dh])(?![\w]))/g;
-const dayAndMonth =
-  /\b(\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) (\d{4})(?:, (\d{2}:\d{2}))?/g;
-const tagNumber = /\b([A-Z]{2}) (\d{1,2}) (\d{6}) (\d{5})\b/g;
+/** A number with its unit, a day with or without its time, a tag: each stays on one line. */
+const oneLine =
+  /(\d[\d.,]* (?:[mµ]?[gL]|kg|lb|%|IU|[dh])(?![\w])|\b\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) \d{4}(?:, \d{2}:\d{2})?|\b[A-Z]{2} \d{1,2} \d{6} \d{5}\b)/;
 
-/** A text to be shown in which a number keeps its unit, and a date or a tag stays in one piece. For display alone. */
-export function together(text: string): string {
-  return text
-    .replace(numberAndUnit, '\u00a0')
-    .replace(dayAndMonth, (whole) => whole.replaceAll(' ', '\u00a0'))
-    .replace(tagNumber, (whole) => whole.replaceAll(' ', '\u00a0'));
+/** A text in parts: every second one is to stay on one line. The letters are the same, so that it is copied as it was. */
+export function lineParts(text: string): readonly string[] {
+  return text.split(oneLine);
 }
 
 /** A day in full words, never to be misread between countries: "Tuesday 28 February 2027". */

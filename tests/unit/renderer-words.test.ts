@@ -1,8 +1,11 @@
 import { expect, test } from 'vitest';
-import { together } from '../../src-renderer/parts/words.ts';
+import { lineParts } from '../../src-renderer/parts/words.ts';
 
-/** The text with its no-break spaces made visible. */
-const shown = (text: string) => together(text).replaceAll('\u00a0', '_');
+/** The text with the spaces at which no line may end made visible. */
+const shown = (text: string) =>
+  lineParts(text)
+    .map((part, n) => (n % 2 === 0 ? part : part.replaceAll(' ', '_')))
+    .join('');
 
 test('a number keeps its unit, a day and a tag stay in one piece', () => {
   expect(shown('62.5 kg on 4 Nov 2026, 00:00')).toBe('62.5_kg on 4_Nov_2026,_00:00');

@@ -174,7 +174,7 @@ function questionOf(preview: Preview): string {
 function heldBack(preview: Preview): string | undefined {
   if (preview.state !== 'ready' || preview.value.refused.length === 0) return undefined;
   const heads = headsOf(preview.value.refused);
-  return `It cannot be signed yet: ${count(heads, 'head on the list is', 'head on the list are')} still under withdrawal.`;
+  return `It cannot be signed yet: ${count(heads, 'head is', 'head are')} still under withdrawal.`;
 }
 
 function problemsIn(values: DeclareValues): Problem[] {
