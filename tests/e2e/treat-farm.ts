@@ -134,7 +134,8 @@ export async function tabTo(page: Page, name: RegExp): Promise<void> {
   for (let n = 0; n < 120; n += 1) {
     const here = await page.evaluate(() => {
       const at = document.activeElement;
-      if (!(at instanceof HTMLElement)) return '';
+      // The body holds all that is written on the page: a cursor that is nowhere is on none of it.
+      if (!(at instanceof HTMLElement) || at === document.body) return '';
       const labels = 'labels' in at && at.labels instanceof NodeList ? [...at.labels] : [];
       return [
         ...labels.map((label) => label.textContent ?? ''),

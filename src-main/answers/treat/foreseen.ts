@@ -1,11 +1,10 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { DoseLine } from '../../../src-shared/label/terms.ts';
-import { laterLocal } from '../../../src-shared/time/local.ts';
 import { printLocal } from '../reading/labels.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
-import { openCourses } from './courses.ts';
+import { goingOn, openCourses } from './courses.ts';
 import type { AtTheRace, LineDose } from './dose-for.ts';
 import { asHoldRow } from './give.ts';
 import { decided } from './holds.ts';
@@ -33,16 +32,14 @@ export function foreseenOf(
     draws.length === 0
       ? [of.revision]
       : [...new Set(draws.map((draw) => draw.revision))].map((id) => revisionOf(tx, id));
-  const course = openCourses(tx, row.subject).find(
-    (one) => one.medicine === line.medicine && one.doseLine === line.doseLine,
-  );
-  const plannedLast = laterLocal(course?.planned.at(-1) ?? when.local, when.local);
+  const going = goingOn(tx)(row.subject, line, when.local);
+  const course = going && openCourses(tx, row.subject).find((one) => one.course === going.course);
   const asked = {
     holding,
     subject: row,
     happened: when,
     instruction: line.instruction,
-    ...(course === undefined ? {} : { course: { plannedLast } }),
+    ...(going === undefined ? {} : { course: going }),
   };
   const what = { subject: row.subject, administration: 'foreseen', product: terms.name };
   const holds = decided(tx, asked, revisions, doseLine, []).map((hold) =>

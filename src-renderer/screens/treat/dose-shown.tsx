@@ -60,7 +60,6 @@ export function DoseShown({
       </Notice>
     );
   }
-  const sentence = dose.working.map((step) => step.text);
   return (
     <section className="race-dose" aria-label={line.name}>
       <Result
@@ -68,8 +67,12 @@ export function DoseShown({
         big={dose.draw.text}
         drawing={syringe === undefined ? undefined : <Filled dose={dose} syringe={syringe} />}
       >
-        {sentence.map((text) => (
-          <p key={text}>{text}</p>
+        {line.foreseen === undefined ? null : <p className="race-starts">{line.foreseen.meat}</p>}
+        {line.foreseen?.course === undefined ? null : <p>{line.foreseen.course.says}</p>}
+        {dose.working.map(({ code, text }) => (
+          <p key={text} className={code === 'dosed-to' ? 'race-part' : undefined}>
+            {text}
+          </p>
         ))}
       </Result>
       <Warnings

@@ -21,7 +21,7 @@ export function LineFields({
 }) {
   const medicine = useCall('medicine', line.medicine === '' ? null : { medicine: line.medicine });
   const terms =
-    line.medicine !== '' && medicine.state === 'ready' ? medicine.value.revisions.at(-1)?.terms : undefined;
+    line.medicine !== '' && medicine.state === 'ready' ? medicine.value.revisions[0]?.terms : undefined;
   const own = useOwnSyringes();
   const error = (field: string) => problems.find((problem) => problem.field === `${name}-${field}`)?.message;
   const text = (field: keyof PlanLine): TextProps => ({
@@ -43,6 +43,7 @@ export function LineFields({
             syringe: '',
             instruction: '',
             prescription: '',
+            grouping: '',
           })
         }
       />

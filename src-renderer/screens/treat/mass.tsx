@@ -1,5 +1,8 @@
 import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import { sayOldWeights } from '../../../src-shared/flock/weight-age.ts';
+import type { Day } from '../../../src-shared/time/day.ts';
+import { useCall } from '../../hooks/use-call.ts';
 import { type FormState, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
@@ -13,6 +16,7 @@ import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { Parts } from './grouping-shown.tsx';
 import { LastThree } from './last-three.tsx';
 import {
   type Exception,
@@ -22,6 +26,8 @@ import {
   massSend,
   printException,
 } from './mass-values.ts';
+import { Short } from './short.tsx';
+import { Starts, Weights } from './starts.tsx';
 import { isInjected, routeInWords, TECHNIQUE_SOURCE, techniqueOf } from './words.ts';
 
 type Session = Reply<'session'>;
@@ -50,6 +56,8 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
   const except = exceptionsOf(form.values.except);
   const going = waiting.filter((one) => !except.some((item) => item.subject === one.subject));
   const isSingle = session.lines.length === 1;
+  const farm = useCall('farm', {});
+  const today = farm.state === 'ready' ? farm.value.clock.today : undefined;
 
   const send = () => {
     const problems = massProblems(form.values, waiting);
@@ -126,6 +134,16 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
                 </Sentence>
               ))}
             </Sentences>
+            {session.lines.map((line) =>
+              line.grouping === undefined ? null : (
+                <Parts key={line.line} group={line.grouping} label={`Parts, ${line.name}`} />
+              ),
+            )}
+            <Weights
+              waiting={waiting}
+              old={today === undefined ? undefined : sayOldWeights(waiting, today as Day)}
+            />
+            <Starts id={id} waiting={waiting} />
           </Section>
           <Section title="Who did not get it">
             <Exceptions form={form} waiting={waiting} except={except} />
@@ -165,6 +183,10 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
               bottle.
             </p>
           )}
+          <Short
+            lines={session.lines}
+            does={`Pressing writes ${count(headsGoing(going, form.values), 'head', 'head')} as treated all the same: the last bottle then stands below nothing until it is counted. Leave out those that got none.`}
+          />
         </Form>
       )}
       {session.last.length === 0 ? null : (

@@ -6,22 +6,33 @@ import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
+import { GroupShown } from './grouping-shown.tsx';
+import { SyringeShown } from './syringe-shown.tsx';
 import { TurnShown } from './turn-shown.tsx';
 import { routeInWords } from './words.ts';
 
 type Plan = Reply<'plan-session'>;
 
 /** The plan as it stands: what is needed from which bottle, each dose as a sentence, who is left out and why. */
-export function PlanShown({ plan, isAsked }: { plan: Called<Plan>; isAsked: boolean }) {
-  if (!isAsked) return <Empty>The plan stands here as soon as somebody and a medicine are chosen.</Empty>;
+export function PlanShown({
+  plan,
+  isAsked,
+  onSyringe,
+}: {
+  plan: Called<Plan>;
+  isAsked: boolean;
+  /** A syringe of the farm's was taken for the line of that number. */
+  onSyringe: (n: number, choice: string) => void;
+}) {
+  if (!isAsked) return <Empty>The plan stands here as soon as animals and a medicine are chosen.</Empty>;
   return (
     <Steady call={plan} what="Working out the plan">
-      {(value) => <Planned plan={value} />}
+      {(value) => <Planned plan={value} onSyringe={onSyringe} />}
     </Steady>
   );
 }
 
-function Planned({ plan }: { plan: Plan }) {
+function Planned({ plan, onSyringe }: { plan: Plan; onSyringe: (n: number, choice: string) => void }) {
   const { rows, leftOut, lines, warnings } = plan;
   const sayKnown = useWeightKnown();
   const heads = rows.reduce((sum, row) => sum + row.heads, 0);
@@ -52,6 +63,12 @@ function Planned({ plan }: { plan: Plan }) {
           </Sentence>
         ))}
       </Sentences>
+      {lines.map((line, n) => (
+        <div key={`${line.medicine} ${line.doseLine}`}>
+          <GroupShown line={line} />
+          <SyringeShown line={line} onTake={(choice) => onSyringe(n, choice)} />
+        </div>
+      ))}
       {lines.map((line) => (
         <Warnings
           key={`${line.medicine} ${line.doseLine}`}
@@ -79,6 +96,16 @@ function Planned({ plan }: { plan: Plan }) {
             head: 'Weight',
             text: (row) => (row.weight === undefined ? '' : sayKnown({ ...row, weight: row.weight })),
           },
+          ...(rows.some((row) => row.parts !== undefined)
+            ? [
+                {
+                  key: 'part',
+                  head: 'Part',
+                  text: (row: Plan['rows'][number]) =>
+                    (row.parts ?? []).map((part) => (part === null ? 'by itself' : String(part))).join(', '),
+                },
+              ]
+            : []),
           ...lines.map((line, n) => ({
             key: `dose${n}`,
             head: lines.length > 1 ? line.name : 'Dose, a head',

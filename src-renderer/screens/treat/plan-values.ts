@@ -2,6 +2,7 @@ import type { Ask } from '../../../src-shared/calls/all.ts';
 import { parseAmount } from '../../../src-shared/quantity/amount.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import type { Problem } from '../../hooks/use-form.ts';
+import { groupingOf, groupingProblems } from './grouping-values.ts';
 import { OTHER_SYRINGE, ownOf, sourceOf, syringeOf } from './words.ts';
 
 type LineAsk = Ask<'plan-session'>['lines'][number];
@@ -19,6 +20,14 @@ export type PlanLine = {
   /** Id of the vet's instruction it is given by, and of the prescription; empty for none. */
   instruction: string;
   prescription: string;
+  /** How the animals are dosed together: empty for each by its own weight. */
+  grouping: string;
+  parts: string;
+  cap: string;
+  gate: string;
+  /** How those that were weighed were picked, and weights that stand under no name. */
+  picked: string;
+  sample: string;
 };
 
 export type PlanValues = {
@@ -48,6 +57,12 @@ export const emptyLine: PlanLine = {
   batch: '',
   instruction: '',
   prescription: '',
+  grouping: '',
+  parts: '3',
+  cap: '100',
+  gate: '',
+  picked: '',
+  sample: '',
 };
 
 /** The plan of a form with nothing chosen yet. */
@@ -106,6 +121,7 @@ export function lineAsk(line: PlanLine, reason = line.reason): LineAsk {
   const own = ownOf(line.syringe);
   const syringe = own === undefined ? syringeSaid(line) : undefined;
   const source = sourceOf(line.source);
+  const grouping = groupingOf(line);
   return {
     medicine: line.medicine,
     source,
@@ -117,6 +133,7 @@ export function lineAsk(line: PlanLine, reason = line.reason): LineAsk {
     ...(source === 'ours' || line.batch.trim() === '' ? {} : { batch: line.batch }),
     ...(line.instruction === '' ? {} : { instruction: line.instruction }),
     ...(line.prescription === '' ? {} : { prescription: line.prescription }),
+    ...(grouping === undefined ? {} : { grouping }),
   };
 }
 
@@ -144,6 +161,7 @@ export function planProblems(values: PlanValues): Problem[] {
   lines.forEach((line, n) => {
     if (line.medicine === '') problems.push({ field: `line${n}-medicine`, message: 'Choose the medicine.' });
     if (line.reason.trim() === '') problems.push({ field: `line${n}-reason`, message: 'Write the reason.' });
+    problems.push(...groupingProblems(line, `line${n}`));
     if (line.syringe === OTHER_SYRINGE && syringeSaid(line) === undefined) {
       problems.push({
         field: `line${n}-holds`,

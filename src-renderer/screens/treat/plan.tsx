@@ -13,6 +13,7 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
+import { GroupingFields } from './grouping-fields.tsx';
 import { LineFields } from './line-fields.tsx';
 import { PlanShown } from './plan-shown.tsx';
 import { PlanStart, type PlanStarted } from './plan-start.tsx';
@@ -56,9 +57,7 @@ export default function PlanScreen() {
               </Empty>
             );
           }
-          return (
-            <PlanStart>{(start) => <PlanForm holdings={value.holdings} start={start} />}</PlanStart>
-          );
+          return <PlanStart>{(start) => <PlanForm holdings={value.holdings} start={start} />}</PlanStart>;
         }}
       </Await>
     </Screen>
@@ -93,7 +92,14 @@ function PlanForm({ holdings, start }: { holdings: Reply<'farm'>['holdings']; st
   };
 
   return (
-    <Form form={form} write={write} deed="Open the session" onSend={send} onLeave={toTreat}>
+    <Form
+      form={form}
+      write={write}
+      deed="Open the session"
+      onSend={send}
+      onLeave={toTreat}
+      note={missing(values)}
+    >
       <Section title="Who">
         {holdings.length < 2 ? null : (
           <Select
@@ -114,6 +120,12 @@ function PlanForm({ holdings, start }: { holdings: Reply<'farm'>['holdings']; st
             problems={form.problems}
             onChange={(change) => setLine(n, change)}
           />
+          <GroupingFields
+            name={`line${n}`}
+            line={line}
+            problems={form.problems}
+            onChange={(change) => setLine(n, change)}
+          />
         </Section>
       ))}
       <p className="deeds form-deeds">
@@ -126,9 +138,6 @@ function PlanForm({ holdings, start }: { holdings: Reply<'farm'>['holdings']; st
           <Deed onDo={() => form.set({ lines: values.lines.slice(0, -1) })}>Take the last medicine out</Deed>
         )}
       </p>
-      <Section title="The plan">
-        <PlanShown plan={plan} isAsked={asked !== null} />
-      </Section>
       <Section title="How">
         <Field {...form.text('name')} label="Name of the work" hint="As in Spring drench, ewes." size={28} />
         <Choice
@@ -155,8 +164,27 @@ function PlanForm({ holdings, start }: { holdings: Reply<'farm'>['holdings']; st
           />
         ) : null}
       </Section>
+      <Section title="The plan">
+        <PlanShown
+          plan={plan}
+          isAsked={asked !== null}
+          onSyringe={(n, syringe) => setLine(lineAt(lines, n), { syringe })}
+        />
+      </Section>
     </Form>
   );
+}
+
+/** What is still to be said before it can be opened, beside the button. */
+function missing(values: PlanValues): string | undefined {
+  const problems = planProblems(values);
+  return problems.length === 0 ? undefined : `Not yet: ${problems.map(({ message }) => message).join(' ')}`;
+}
+
+/** A plan leaves out lines whose medicine is not chosen yet: the line of the form behind the n-th of the plan. */
+function lineAt(lines: readonly PlanLine[], n: number): number {
+  const chosen = lines.flatMap((line, at) => (line.medicine === '' ? [] : [at]));
+  return chosen[n] ?? n;
 }
 
 function Mark({ form }: { form: FormState<PlanValues & { holding: string }> }) {
@@ -205,28 +233,30 @@ function Who({ form }: { form: FormState<PlanValues & { holding: string }> }) {
         <Await call={lots} what="Reading the lots">
           {({ lots: counted }) => (
             <>
-              {named.length === 0 ? null : (
-                <Ticks
-                  {...form.list('groups')}
-                  label="Groups"
-                  options={named.map((one) => ({
-                    value: one.group,
-                    label: one.name,
-                    hint: count(one.heads, 'head', 'head'),
-                  }))}
-                />
-              )}
-              {counted.length === 0 ? null : (
-                <Ticks
-                  {...form.list('lots')}
-                  label="Lots"
-                  options={counted.map((one) => ({
-                    value: one.subject,
-                    label: one.shown,
-                    hint: `${count(one.heads, 'head', 'head')}, ${one.class.replace('-', ' ')}`,
-                  }))}
-                />
-              )}
+              <div className="race-pick">
+                {named.length === 0 ? null : (
+                  <Ticks
+                    {...form.list('groups')}
+                    label="Groups"
+                    options={named.map((one) => ({
+                      value: one.group,
+                      label: one.name,
+                      hint: count(one.heads, 'head', 'head'),
+                    }))}
+                  />
+                )}
+                {counted.length === 0 ? null : (
+                  <Ticks
+                    {...form.list('lots')}
+                    label="Lots"
+                    options={counted.map((one) => ({
+                      value: one.subject,
+                      label: one.shown,
+                      hint: `${count(one.heads, 'head', 'head')}, ${one.class.replace('-', ' ')}`,
+                    }))}
+                  />
+                )}
+              </div>
               <SubjectPicker
                 name="animals"
                 label="Animals, by tag"

@@ -7,24 +7,24 @@ import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Emergency } from '../../parts/emergency.tsx';
 import { Field, FormScope } from '../../parts/field.tsx';
 import { Keys } from '../../parts/keys.tsx';
-import { List } from '../../parts/list.tsx';
 import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Question } from '../../parts/question.tsx';
-import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty } from '../../parts/sentence.tsx';
+import { Screen } from '../../parts/screen.tsx';
 import { WeightHow } from '../../parts/weight-how.tsx';
 import { weighedHowOf } from '../../parts/weight-values.ts';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
-import { doCommand, useCommand } from '../../shell/commands.ts';
+import { useCommand } from '../../shell/commands.ts';
 import { DoseShown } from './dose-shown.tsx';
 import { GunsDue } from './guns-due.tsx';
 import { LastThree } from './last-three.tsx';
 import { Otherwise } from './otherwise.tsx';
 import { ReadBox } from './read-box.tsx';
 import type { DoseFor } from './sends.ts';
+import { Short } from './short.tsx';
 import { useOtherwise } from './use-otherwise.ts';
 import { type Asking, type Run, useRun } from './use-run.ts';
+import { Waiting } from './waiting.tsx';
 
 type Session = Reply<'session'>;
 
@@ -85,33 +85,45 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
         </>
       }
     >
-      <FormScope value={scope}>
-        <form
-          ref={form}
-          className="form race"
-          noValidate
-          onKeyDown={press}
-          onSubmit={(event) => {
-            event.preventDefault();
-            run.enter();
-          }}
-        >
-          {run.trouble === undefined ? null : <FaultNotice fault={run.trouble} />}
-          {stage.at === 'who' ? <GunsDue lines={session.lines} /> : null}
-          {!isReady ? (
-            <p className="awaited" role="status">
-              Looking for what was half typed…
-            </p>
-          ) : stage.at === 'who' ? (
-            <ReadBox run={run} />
-          ) : (
-            <Animal run={run} dose={stage.dose} session={session} isOtherwise={otherwise} />
-          )}
-        </form>
-      </FormScope>
-      {run.asking === undefined ? null : <Stops asking={run.asking} />}
-      <LastThree rows={session.last} pending={run.pending} />
-      <Waiting session={session} onPick={run.pick} />
+      <div className="race-board">
+        <div className="race-work">
+          {stage.at === 'who' ? (
+            <Short
+              lines={session.lines}
+              does="Each is recorded as it happens; what is more than the book has leaves the bottle below nothing until it is counted."
+            />
+          ) : null}
+          <FormScope value={scope}>
+            <form
+              ref={form}
+              className="form race"
+              noValidate
+              onKeyDown={press}
+              onSubmit={(event) => {
+                event.preventDefault();
+                run.enter();
+              }}
+            >
+              {run.trouble === undefined ? null : <FaultNotice fault={run.trouble} />}
+              {stage.at === 'who' ? <GunsDue lines={session.lines} /> : null}
+              {!isReady ? (
+                <p className="awaited" role="status">
+                  Looking for what was half typed…
+                </p>
+              ) : stage.at === 'who' ? (
+                <ReadBox run={run} />
+              ) : (
+                <Animal run={run} dose={stage.dose} session={session} isOtherwise={otherwise} />
+              )}
+            </form>
+          </FormScope>
+          {run.asking === undefined ? null : <Stops asking={run.asking} />}
+          <LastThree rows={session.last} pending={run.pending} />
+        </div>
+        <div className="race-side">
+          <Waiting session={session} now={stage.at === 'who' ? undefined : who} onPick={run.pick} />
+        </div>
+      </div>
     </Screen>
   );
 }
@@ -176,6 +188,11 @@ function Animal({
               : `${who.weight}, ${NOW_BY[weighedHowOf(form.values.weightHow ?? '')]}`}
           {form.values.heads === '' || who.heads === 1 ? '' : `, ${form.values.heads} of ${who.heads} head`}
         </p>
+      )}
+      {dose.oldWeight === undefined || typed !== '' ? null : (
+        <Notice kind="mind" word="Old">
+          <p>{dose.oldWeight}</p>
+        </Notice>
       )}
       {isDoseShown ? (
         <div className={isWeighing ? 'race-doses race-doses-soon' : 'race-doses'}>
@@ -271,58 +288,5 @@ function Stops({ asking }: { asking: Asking }) {
         </p>
       ))}
     </Question>
-  );
-}
-
-function Waiting({ session, onPick }: { session: Session; onPick: (subject: string) => void }) {
-  return (
-    <Section title="Waiting">
-      <List
-        label="Waiting"
-        rows={session.waiting}
-        rowKey={(row) => row.subject}
-        first={{ key: 'shown', isDown: false }}
-        onOpen={(row) => onPick(row.subject)}
-        columns={[
-          { key: 'shown', head: 'Animal or lot', text: (row) => row.shown },
-          { key: 'class', head: 'Class', text: (row) => row.class.replace('-', ' ') },
-          {
-            key: 'heads',
-            head: 'Head',
-            isNumber: true,
-            text: (row) => String(row.heads),
-            order: (row) => row.heads,
-          },
-        ]}
-        empty={
-          <Empty deed={<Deed onDo={() => void doCommand('close-session')}>Close the session</Deed>}>
-            Everybody who was planned has a record. Count the heads and close.
-          </Empty>
-        }
-      />
-      {session.leftOut.length === 0 ? null : (
-        <details className="race-left-out">
-          <summary>{count(session.leftOut.length, 'is', 'are')} left out, and why</summary>
-          <ul>
-            {session.leftOut.map((one) => (
-              <li key={`${one.subject} ${one.why.text}`}>
-                <strong>{one.shown}</strong>: {one.why.text}
-              </li>
-            ))}
-          </ul>
-        </details>
-      )}
-      {session.lines.some((line) => line.short !== undefined) ? (
-        <Notice kind="mind" word="Short">
-          {session.lines.map((line) =>
-            line.short === undefined ? null : (
-              <p key={line.line}>
-                {line.short.text} of {line.name} is missing for those who wait.
-              </p>
-            ),
-          )}
-        </Notice>
-      ) : null}
-    </Section>
   );
 }
