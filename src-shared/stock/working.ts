@@ -21,8 +21,10 @@ const STOCK_LINES: Readonly<Record<string, Line>> = {
   'wastage-start': (v) =>
     `Fewer than ${v.least} containers are used up, so it starts from ${v.rate} % and the measured priming`,
   'loss-own': (v) => `${v.need} × ${v.factor} from the farm’s own figures = ${v.total}`,
-  'loss-dead-space': (v) => `${v.fills} fillings × ${v.each} left in syringe, hub and needle = ${v.total}`,
-  'loss-priming': (v) => `${v.primings} primings × ${v.each} as measured = ${v.total}`,
+  'loss-dead-space': (v) =>
+    `${v.fills} ${v.fills === '1' ? 'filling' : 'fillings'} × ${v.each} left in syringe, hub and needle = ${v.total}`,
+  'loss-priming': (v) =>
+    `${v.primings} ${v.primings === '1' ? 'priming' : 'primings'} × ${v.each} as measured = ${v.total}`,
   'loss-spill': (v) => `${v.percent} % of ${v.need} for spill = ${v.total}`,
   'loss-total': (v) => `${v.sum} = ${v.total}`,
   'outlook-use': (v) => `${v.used} used in ${v.days} days besides planned work: ${v.perDay} a day`,
