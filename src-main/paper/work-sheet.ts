@@ -1,5 +1,6 @@
 import type { Content, TableCell, TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import { z } from 'zod';
+import { kitBlock, kitSchema } from './kit-block.ts';
 import {
   cautions,
   framed,
@@ -71,6 +72,7 @@ export const workSheetSchema = z.strictObject({
     sharpsOut: z.number().int().optional(),
   }),
   medicines: z.array(medicineSchema).min(1),
+  kit: kitSchema.optional(),
   rows: z.array(rowSchema),
   leftOut: z.array(
     z.strictObject({ shown: z.string(), class: z.string(), heads: z.number().int(), why: z.string() }),
@@ -109,6 +111,7 @@ export function workSheetDefinition(paper: WorkSheet): TDocumentDefinitions {
         margin: [0, 0, 0, 4],
       },
       ...paper.medicines.map(medicineBlock),
+      ...(paper.kit === undefined ? [] : kitBlock(paper.kit)),
       rows.length === 0 ? line('Nobody is waiting in this session.') : whoTable(paper, isInjected),
       others(isInjected),
       leftOutBlock(leftOut),

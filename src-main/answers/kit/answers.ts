@@ -19,7 +19,7 @@ import { type Kit, kitOf, type Work } from './kit.ts';
 type Shown = Reply<'session-kit'>;
 
 /** The work of an open session, for those who wait. */
-export function workOf(tx: Reader, session: Session, holding: Holding, context: Context): Work {
+function workOf(tx: Reader, session: Session, holding: Holding, context: Context): Work {
   const shelf = shelfOf(tx);
   const when = whenIn(context, holding);
   const subjects = waitingIn(tx, session);
@@ -62,7 +62,7 @@ function planned(context: Context, asked: NonNullable<Asked<'session-kit'>['plan
 type Ticked = { data: DataOf<'session-checked'>; seq: number; at: string };
 
 /** The checks as last ticked. */
-export function tickedIn(tx: Reader, session: string): Ticked | undefined {
+function tickedIn(tx: Reader, session: string): Ticked | undefined {
   const row = tx.get<{ data: string; seq: number; at: string }>(
     "SELECT data, seq, at FROM record WHERE what = 'session-check' AND id = ?",
     session,
@@ -91,6 +91,14 @@ function shown(store: Store, kit: Kit, ticked: Ticked | undefined, zone: string)
   };
 }
 
+/** The kit of an open session with the checks as they are ticked. */
+export function shownKit(context: Context, session: Session, holding: Holding): Shown {
+  const { store } = context;
+  const tx = store.read;
+  const kit = kitOf(tx, workOf(tx, session, holding, context));
+  return shown(store, kit, tickedIn(tx, session.id), holding.zone);
+}
+
 function sessionKit(context: Context, asked: Asked<'session-kit'>): Shown {
   const { store } = context;
   const tx = store.read;
@@ -99,12 +107,7 @@ function sessionKit(context: Context, asked: Asked<'session-kit'>): Shown {
     const holding = holdingOf(tx, session.plan.holding);
     const { out, reported, since } = sharpsOf(tx, session, holding.zone);
     return {
-      ...shown(
-        store,
-        kitOf(tx, workOf(tx, session, holding, context)),
-        tickedIn(tx, session.id),
-        holding.zone,
-      ),
+      ...shownKit(context, session, holding),
       sharps: { missing: reported, since: printLocal(since.local), ...optional('out', out) },
     };
   }

@@ -11,8 +11,10 @@ import { type SheetRow, type WorkSheet, workSheetRows } from '../../paper/work-s
 import { clockState } from '../../store/store.ts';
 import type { Answer } from '../context.ts';
 import { paperHead } from '../declare/paper.ts';
+import { kitPaper } from '../kit/paper.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
+import { NEEDLE_MARK, needleHoldsOn } from '../reading/needles.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { type SubjectRow, subjectsOf, weightOf } from '../reading/subjects.ts';
 import { type AtTheRace, doseOfLine, type LineDose } from './dose-for.ts';
@@ -47,6 +49,7 @@ export const workSheet: Answer<'work-sheet'> = async (context, asked) => {
       [...waiting, ...leftOut].map((item) => item.subject),
     ).map((row) => [row.subject, row]),
   );
+  const needles = needleHoldsOn(tx, [...rowOf.keys()]);
   const sheet: Pick<WorkSheet, 'rows' | 'leftOut'> = { rows: [], leftOut: [] };
   const needs = lines.map(() => 0);
   const byName = (a: { subject: string }, b: { subject: string }) =>
@@ -65,7 +68,11 @@ export const workSheet: Answer<'work-sheet'> = async (context, asked) => {
   const headings = headingsOf(race, waiting, rowOf, i);
   for (const item of inParts) {
     const row = rowOf.get(item.subject);
-    if (row) place(race, item, row, sheet, needs, headings(item));
+    if (!row) continue;
+    const before = sheet.rows.length;
+    place(race, item, row, sheet, needs, headings(item));
+    // Whoever handles it has to know, whatever it is treated with.
+    if (needles.has(row.subject)) sheet.rows[before]?.checks.unshift(`${row.shown} ${NEEDLE_MARK}`);
   }
   const head = store.head();
   const data: WorkSheet = {
@@ -83,6 +90,7 @@ export const workSheet: Answer<'work-sheet'> = async (context, asked) => {
       ...(sharpsOut === undefined ? {} : { sharpsOut }),
     },
     medicines: lines.map((line, i) => medicineOf(race, line, needs[i] ?? 0)),
+    kit: kitPaper(context, session, holding),
     ...sheet,
   };
   checkRows(workSheetRows(data));
