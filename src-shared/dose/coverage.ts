@@ -1,6 +1,6 @@
 import type { DoseLine } from '../label/terms.ts';
 import { parsePeriod } from '../quantity/period.ts';
-import { addDays, type Day } from '../time/day.ts';
+import { type Day, addDays as dayLater } from '../time/day.ts';
 
 /**
  * How far a vaccine's label says an animal is protected, from the doses it got. It is the label's word and no more:
@@ -83,11 +83,26 @@ type Walk = {
   coveredTo: Day | undefined;
 };
 
+/** A flock vaccinated together asks the same few days again and again; bounded, as what they are kept in is. */
+const MOST_KEPT = 2000;
+const kept = new Map<string, Day>();
+
+function addDays(day: Day, days: number): Day {
+  const key = `${day} ${days}`;
+  const found = kept.get(key);
+  if (found !== undefined) return found;
+  if (kept.size >= MOST_KEPT) kept.clear();
+  const made = dayLater(day, days);
+  kept.set(key, made);
+  return made;
+}
+
 /** Whole days of a period on a label: for "not before" and "due" rounded up, for "not after" and "protects" down. */
 export function daysOfPeriod(text: string, round: 'up' | 'down'): number {
   const { value, unit } = parsePeriod(text, 'period');
   if (unit === 'd') return value;
-  return round === 'up' ? Math.ceil(value / 24) : Math.floor(value / 24);
+  const over = value % 24;
+  return (value - over) / 24 + (round === 'up' && over > 0 ? 1 : 0);
 }
 
 /** When the dose after `last` may, should and must be given by the line's own repeats. */
@@ -127,22 +142,22 @@ function take(seen: Walk, dose: VaccineDose): void {
   const isOther = dose.course !== undefined && open?.course !== undefined && dose.course !== open.course;
   if (open === undefined || open.line.id !== line.id || isOther) seen.doubts = [];
   const goesOn = open !== undefined && open.line.id === line.id && !isOther;
-  const window = goesOn ? nextAfter(open.line, open.n + 1, open.last) : undefined;
+  const span = goesOn ? nextAfter(open.line, open.n + 1, open.last) : undefined;
   if (dose.otherwise !== undefined) seen.doubts.push({ code: 'otherwise', on, text: dose.otherwise });
   // Out of its time it is no second dose that the label knows: it counts as a first one, with a doubt.
-  const isEarly = window?.earliest !== undefined && on < window.earliest;
-  const isLate = window?.latest !== undefined && on > window.latest;
-  if (isEarly && window?.earliest) seen.doubts.push({ code: 'too-early', on, earliest: window.earliest });
-  if (isLate && window?.latest && open) {
+  const isEarly = span?.earliest !== undefined && on < span.earliest;
+  const isLate = span?.latest !== undefined && on > span.latest;
+  if (isEarly && span?.earliest) seen.doubts.push({ code: 'too-early', on, earliest: span.earliest });
+  if (isLate && span?.latest && open) {
     const { whenLate } = open.line.repeats ?? {};
     seen.doubts.push({
       code: 'too-late',
       on,
-      latest: window.latest,
+      latest: span.latest,
       ...(whenLate === undefined ? {} : { whenLate }),
     });
   }
-  const counts = goesOn && window !== undefined && !isEarly && !isLate;
+  const counts = goesOn && span !== undefined && !isEarly && !isLate;
   const n = counts ? open.n + 1 : 1;
   if (n < of) {
     seen.open = {
@@ -273,15 +288,15 @@ export function plannedDose(
   const { open, done, coveredTo } = walk(doses, day);
   const of = line.repeats?.doses ?? 1;
   if (open?.line.id === line.id) {
-    const window = nextAfter(open.line, open.n + 1, open.last);
+    const span = nextAfter(open.line, open.n + 1, open.last);
     const whenLate = open.line.repeats?.whenLate;
     return {
       n: open.n + 1,
       of: open.of,
       before: open.last,
-      ...(window?.earliest !== undefined && day < window.earliest ? { mayFrom: window.earliest } : {}),
-      ...(window?.latest !== undefined && day > window.latest
-        ? { latest: window.latest, ...(whenLate === undefined ? {} : { whenLate }) }
+      ...(span?.earliest !== undefined && day < span.earliest ? { mayFrom: span.earliest } : {}),
+      ...(span?.latest !== undefined && day > span.latest
+        ? { latest: span.latest, ...(whenLate === undefined ? {} : { whenLate }) }
         : {}),
     };
   }

@@ -256,6 +256,10 @@ test('a dose in a session goes on with the open course of the same medicine and 
       [begun.course, mode === 'mass' ? 2 : 3],
     ]);
   }
-  await desk.ask('close-course', { course: begun.course ?? '', state: 'finished', why: 'All doses were given' });
+  await desk.ask('close-course', {
+    course: begun.course ?? '',
+    state: 'finished',
+    why: 'All doses were given',
+  });
   expect((await desk.ask('courses', {})).courses).toEqual([]);
 });

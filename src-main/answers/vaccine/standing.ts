@@ -117,11 +117,13 @@ function possiblyOn(
   zone: string,
 ): Map<string, string[]> {
   const found = new Map<string, string[]>();
-  if (
-    tx.get("SELECT 1 FROM hold WHERE cause = 'possibly-treated' AND state <> 'none' LIMIT 1") === undefined
-  ) {
-    return found;
-  }
+  // Asked first, because it is rare and to go through the whole flock is not for nothing.
+  const unread = tx.get(
+    `SELECT 1 FROM session WHERE state = 'closed' AND json_array_length(closing, '$.unread') > 0
+       AND EXISTS (SELECT 1 FROM json_each(data, '$.lines') AS line WHERE line.value ->> '$.medicine' = ?) LIMIT 1`,
+    vaccine.medicine,
+  );
+  if (unread === undefined) return found;
   const subjects = rows.map((row) => row.subject);
   for (const { subject, before } of possiblyGiven(tx, subjects, { from: '0', to: '9999' }, zone)) {
     if (before.medicine !== vaccine.medicine || before.on > on) continue;
