@@ -22,7 +22,7 @@ export const groupingOptions = [
 export const pickedOptions = [
   { value: '', label: 'All were weighed, or only those that were get it' },
   { value: 'biggest', label: 'The biggest, by eye' },
-  { value: 'random', label: 'At random', hint: 'as by lot: every animal as likely as any other' },
+  { value: 'random', label: 'At random', hint: 'drawn by lot, each equally likely' },
   { value: 'as-they-came', label: 'As they came', hint: 'the first through the gate' },
 ] as const;
 
