@@ -25,6 +25,7 @@ export const ROUTES = {
     place: 'cabinet',
     title: 'Make up a powder or a concentrate',
   },
+  'cabinet/drawer': { file: 'cabinet/drawer', place: 'cabinet', title: 'Needles, syringes and spares' },
   'cabinet/container/:container': { file: 'cabinet/container', place: 'cabinet', title: 'Container' },
 
   flock: { file: 'flock/screen', place: 'flock', title: 'Flock' },
@@ -47,7 +48,10 @@ export const ROUTES = {
   'treat/plan': { file: 'treat/plan', place: 'treat', title: 'Plan work at the race' },
   'treat/session/:session': { file: 'treat/session', place: 'treat', title: 'At the race' },
   'treat/session/:session/sheet': { file: 'treat/sheet', place: 'treat', title: 'Work sheet' },
+  'treat/session/:session/ready': { file: 'treat/ready', place: 'treat', title: 'Before starting' },
   'treat/session/:session/close': { file: 'treat/close', place: 'treat', title: 'Close the session' },
+  'treat/needle': { file: 'treat/needle', place: 'treat', title: 'A needle broke or is missing' },
+  'treat/needle/:loss': { file: 'treat/needle-loss', place: 'treat', title: 'What came of the needle' },
   'treat/one': { file: 'treat/one', place: 'treat', title: 'Write down one treatment' },
   'treat/emergency': { file: 'treat/emergency', place: 'treat', title: 'Somebody was injected' },
 
@@ -89,6 +93,7 @@ export const ROUTES = {
     title: 'Check a gun or a weigher',
   },
   'farm/equipment/:equipment/change': { file: 'farm/equipment-form', place: 'farm', title: 'Change it' },
+  'farm/needles': { file: 'farm/needle-rules', place: 'farm', title: 'House rules for needles' },
   'farm/papers': { file: 'papers/screen', place: 'farm', title: "The vet's papers" },
   'farm/papers/instruction': { file: 'papers/instruction', place: 'farm', title: 'What the vet ordered' },
   'farm/papers/prescription': { file: 'papers/prescription', place: 'farm', title: 'A prescription' },

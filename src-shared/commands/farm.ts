@@ -36,6 +36,14 @@ export const FARM = [
     at: 'farm/equipment',
     also: 'equipment check dosing drench gun scale crate calibrate',
   },
+  {
+    id: 'house-rules',
+    name: 'House rules for needles',
+    group: 'Farm',
+    place: 'farm',
+    at: 'farm/needles',
+    also: 'needle change gauge length spacing guidance',
+  },
   { id: 'set-person', name: 'Add a person or firm', group: 'Farm', place: 'farm', at: 'farm/person' },
   { id: 'set-holding', name: 'Add a holding', group: 'Farm', place: 'farm', at: 'farm/holding' },
   {

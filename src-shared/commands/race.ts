@@ -66,6 +66,15 @@ export const AT_THE_RACE = [
     also: 'count heads finish end',
   },
   {
+    id: 'report-needle',
+    name: 'A needle broke or is missing',
+    group: 'At the race',
+    place: 'treat',
+    shortcut: 'n b',
+    at: 'treat/needle',
+    also: 'broken lost sharps found metal',
+  },
+  {
     id: 'emergency-sheet',
     name: 'A person was injected: what to do',
     group: 'At the race',

@@ -29,6 +29,15 @@ export const STOCK = [
     also: 'mix dilute dissolve water strength',
   },
   {
+    id: 'drawer',
+    name: 'Needles, syringes and spares',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'g e',
+    at: 'cabinet/drawer',
+    also: 'drawer consumables sharps box marking spray gauge count',
+  },
+  {
     id: 'receive-here',
     name: 'Take in more of what is shown',
     group: 'Stock',

@@ -8,6 +8,8 @@ export type DeclareValues = {
   readonly day: string;
   readonly time: string;
   readonly going: readonly string[];
+  /** Who goes accompanied, because a needle may be in it. */
+  readonly accompanied: readonly string[];
   readonly signer: string;
   readonly answer: string;
   readonly paper: string;

@@ -14,6 +14,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { joinLocal } from '../book/when.ts';
+import { accompaniedOf } from './accompany.tsx';
 import { headsOf, readGoing } from './clear-rows.ts';
 import type { DeclareValues, Preview } from './declare-values.ts';
 import { Doubted } from './doubted.tsx';
@@ -47,6 +48,7 @@ function NewForm({ farm }: { farm: Farm }) {
     day: farm.clock.today,
     time: '',
     going: [],
+    accompanied: [],
     signer: person ?? '',
     answer: '',
     paper: usual?.paper ?? 'a4',
@@ -75,6 +77,7 @@ function NewForm({ farm }: { farm: Farm }) {
       to: values.to.trim(),
       departs: joinLocal(values.day, values.time),
       subjects: values.going.map(readGoing),
+      accompanied: accompaniedOf(values),
       signer: values.signer,
       answer: values.answer === 'yes' ? 'yes' : 'no',
       paper: values.paper === 'letter' ? 'letter' : 'a4',
@@ -163,6 +166,7 @@ function previewAsk(values: DeclareValues): Ask<'preview-declaration'> | null {
     to: 'preview',
     departs: joinLocal(values.day, values.time),
     subjects: values.going.map(readGoing),
+    accompanied: accompaniedOf(values),
   };
 }
 

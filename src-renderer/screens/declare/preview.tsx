@@ -8,6 +8,7 @@ import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
 import { localInWords } from '../book/when.ts';
+import { Accompany } from './accompany.tsx';
 import { clearWords, departureAt, headsOf, keepGoing, readGoing, without } from './clear-rows.ts';
 import type { DeclareValues, Preview } from './declare-values.ts';
 
@@ -40,6 +41,7 @@ export function Foreseen({
       {(told) => (
         <>
           <NotYet told={told} onTakeOff={takeOff} onLeaveAt={leaveAt} />
+          <Accompany form={form} refused={told.refused} />
           {told.openSessions.length === 0 ? null : (
             <Section title="Work that is still open">
               <Sentences label="Open work">

@@ -34,6 +34,9 @@ export default function FarmScreen() {
                 <Sentence margin="Tools" deed={<CommandDeed id="farm-equipment" />}>
                   <Tools />
                 </Sentence>
+                <Sentence margin="Needles" deed={<CommandDeed id="house-rules" />}>
+                  Where the sources disagree about needles, the farm settles on its own rule.
+                </Sentence>
                 <Sentence margin="The vet" deed={<CommandDeed id="farm-papers" />}>
                   What the vet said and prescribed is kept beside the treatments.
                 </Sentence>

@@ -46,7 +46,7 @@ type Word = (
 function wordsFor(cause: string): readonly (ChoiceOption & { value: Word })[] {
   if (cause === 'bought-in') return [statement, vetWord];
   if (cause === 'possibly-treated') return [notTreated, recordedLate, vetWord];
-  if (cause === 'broken-needle') return [finding, vetWord];
+  if (cause === 'broken-needle') return [finding];
   return [vetWord, statement];
 }
 

@@ -33,7 +33,7 @@ export function Closed({ id, session }: { id: string; session: Session }) {
       deeds={<DeedLink to="treat">All sessions</DeedLink>}
     >
       {missing > 0 ? (
-        <Notice kind="mind" word="Needles">
+        <Notice kind="mind" word="Needles" deed={<DeedLink to="treat/needle">See the reports</DeedLink>}>
           <p>
             {count(missing, 'needle is', 'needles are')} missing: look in the animals and in the pen. An
             animal with a broken needle is marked at once and never sold without saying so.

@@ -17,6 +17,7 @@ import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { Parts } from './grouping-shown.tsx';
+import { ChecksOpen } from './checks-open.tsx';
 import { LastThree } from './last-three.tsx';
 import {
   type Exception,
@@ -81,6 +82,9 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           <DeedLink to="treat/session/:session" params={{ session: id }} query={{ way: 'each' }}>
             Take one animal by itself
           </DeedLink>
+          <DeedLink to="treat/session/:session/ready" params={{ session: id }}>
+            Before starting
+          </DeedLink>
           <DeedLink to="treat/session/:session/sheet" params={{ session: id }}>
             Work sheet
           </DeedLink>
@@ -101,6 +105,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           ))}
         </Notice>
       )}
+      <ChecksOpen session={id} />
       {waiting.length === 0 ? (
         <Empty
           deed={

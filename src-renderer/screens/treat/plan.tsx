@@ -15,6 +15,7 @@ import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { GroupingFields } from './grouping-fields.tsx';
 import { LineFields } from './line-fields.tsx';
+import { PlanKit } from './plan-kit.tsx';
 import { PlanShown } from './plan-shown.tsx';
 import { PlanStart, type PlanStarted } from './plan-start.tsx';
 import {
@@ -171,6 +172,7 @@ function PlanForm({ holdings, start }: { holdings: Reply<'farm'>['holdings']; st
           onSyringe={(n, syringe) => setLine(lineAt(lines, n), { syringe })}
         />
       </Section>
+      <PlanKit asked={asked} />
     </Form>
   );
 }

@@ -15,6 +15,7 @@ import { weighedHowOf } from '../../parts/weight-values.ts';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { ChecksOpen } from './checks-open.tsx';
 import { DoseShown } from './dose-shown.tsx';
 import { GunsDue } from './guns-due.tsx';
 import { LastThree } from './last-three.tsx';
@@ -75,6 +76,9 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
       deeds={
         <>
           <DeedLink to="treat">Pause and leave</DeedLink>
+          <DeedLink to="treat/session/:session/ready" params={{ session: id }}>
+            Before starting
+          </DeedLink>
           <DeedLink to="treat/session/:session/sheet" params={{ session: id }}>
             Work sheet
           </DeedLink>
@@ -118,6 +122,7 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
             </form>
           </FormScope>
           {run.asking === undefined ? null : <Stops asking={run.asking} />}
+          <ChecksOpen session={id} />
           <LastThree rows={session.last} pending={run.pending} />
         </div>
         <div className="race-side">
