@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { Ask } from '../../src-shared/calls/all.ts';
+import { readPdf } from '../paper/reading.ts';
 import { DRENCH, farmDesk } from './farm-desk.ts';
 
 /** 1 mL for each 5 kg, of an invented substance. */
@@ -64,6 +65,13 @@ function one<T>(rows: readonly T[], n = 0): T {
   if (row === undefined) throw new Error(`there is no row ${n}`);
   return row;
 }
+/** All that is printed on a paper, its lines joined. */
+async function paperText(paper: string): Promise<string> {
+  const { base64 } = await desk.ask('paper', { paper });
+  const { text } = await readPdf(Buffer.from(base64, 'base64'));
+  return text.replaceAll(/\s+/g, ' ');
+}
+
 const meat = (holds: readonly { produce: string; state: string; untilText?: string | undefined }[]) =>
   holds.find((hold) => hold.produce === 'meat');
 
@@ -235,10 +243,17 @@ describe('a drafted group', () => {
     const subjects = await lambs([30, 31, 49, 50, 51]);
     const planned = ask(subjects, drench, { how: 'drafted', parts: 2 });
     const { session: id } = await desk.ask('open-session', { ...planned, name: 'Drench' });
-    expect(await desk.ask('work-sheet', { session: id })).toMatchObject({ rows: 5, leftOut: 0 });
+    const sheet = await desk.ask('work-sheet', { session: id });
+    expect(sheet).toMatchObject({ rows: 5, leftOut: 0 });
+    const printed = await paperText(sheet.paper);
+    expect(printed).toContain('Part 1 of 2: 30 to 31 kg: 2 lambs, 6.2 mL each');
+    expect(printed).toContain('Part 2 of 2: 49 to 51 kg: 3 lambs, 10.2 mL each');
+    expect(printed).toContain('dosed to 51 kg');
     const done = await desk.ask('treat-many', { session: id });
     const administration = one(done.administrations);
     await desk.ask('correct-treatment', { administration, why: 'worms, autumn', reason: 'Wrong reason' });
+    const record = await desk.ask('book-paper', { holding, from: '2026-05-01', to: '2026-05-01' });
+    expect(await paperText(record.paper)).toContain('dosed to 31 kg, part 1 of 2');
     const line = await desk.ask('treatment', { administration });
     expect(line.deviations).toEqual([]);
     expect(line.versions.map(({ dosedTo }) => dosedTo)).toEqual(
