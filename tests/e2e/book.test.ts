@@ -101,7 +101,7 @@ test('a treatment is struck out by keyboard: what follows is said, and it is ask
   expect(file.name).toBe('treatment-record-2025-03-02-2026-03-01.csv');
   const lines = file.bytes.toString('utf8').trim().split('\r\n');
   expect(lines).toHaveLength(1 + 2);
-  expect(lines[0]).toContain('Meat held until');
+  expect(lines[0]).toContain('Meat withdrawal until');
   expect(
     lines.filter((line) => line.includes('struck out') && line.includes('It was never given')),
   ).toHaveLength(1);

@@ -292,10 +292,8 @@ test('stock near its date is said under Order with its deed, and leads to the me
   await page.keyboard.press('g');
   await page.keyboard.press('o');
   await heading(page, 'Order');
-  await page
-    .getByText('2 containers of Calverol drench must be used by 30 Jun 2026: use them first.')
-    .waitFor();
-  await press(page, 'Look at it');
+  await page.getByText('2 containers of Calverol drench must be used soon, the first by 28 May 2026.').waitFor();
+  await press(page, 'See them');
   await heading(page, 'Calverol drench');
   await watch.expectQuiet();
   await page.context().close();

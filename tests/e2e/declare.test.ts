@@ -69,7 +69,7 @@ test('one is held: refused by name, taken off; the rest is signed, and the paper
     .getByText(/To Abattoir of the Test on 1 Mar 2026 \(no\. 1\).*00003 was declared clear/)
     .waitFor();
   await expectClean('the declarations');
-  await tabTo(on.page, /^Read declaration 1/);
+  await tabTo(on.page, /^Open declaration 1/);
   await key('Enter');
   await heading('Declaration 1').waitFor();
   await tabTo(on.page, /^Cancel this declaration/);
