@@ -12,7 +12,7 @@ export const ROUTES = {
 
   cabinet: { file: 'cabinet/screen', place: 'cabinet', title: 'Cabinet' },
   'cabinet/medicine/:medicine': { file: 'cabinet/medicine', place: 'cabinet', title: 'Medicine' },
-  'cabinet/label': { file: 'label/screen', place: 'cabinet', title: 'Write down a label' },
+  'cabinet/label': { file: 'label/screen', place: 'cabinet', title: 'Add a medicine from its insert' },
   'cabinet/label/:medicine/new-insert': { file: 'label/new-insert', place: 'cabinet', title: 'A new insert' },
   'cabinet/label/:medicine/correct/:revision': {
     file: 'label/correct',
@@ -53,7 +53,7 @@ export const ROUTES = {
   'treat/needle': { file: 'treat/needle', place: 'treat', title: 'A needle broke or is missing' },
   'treat/needle/:loss': { file: 'treat/needle-loss', place: 'treat', title: 'What came of the needle' },
   'treat/one': { file: 'treat/one', place: 'treat', title: 'Write down one treatment' },
-  'treat/emergency': { file: 'treat/emergency', place: 'treat', title: 'Somebody was injected' },
+  'treat/emergency': { file: 'treat/emergency', place: 'treat', title: 'A person was injected' },
 
   'work-out': { file: 'work-out/screen', place: 'treat', title: 'Work something out' },
   'work-out/:topic': { file: 'work-out/topic', place: 'treat', title: 'Work something out' },
