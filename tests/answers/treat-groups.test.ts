@@ -336,6 +336,22 @@ describe('all to the heaviest', () => {
   });
 });
 
+test('where no dose line is named the one that fits their class is kept, and the race doses by it', async () => {
+  const [all] = LAMB_DRENCH.doseLines;
+  const drench = await medicine({
+    doseLines: [
+      { ...all, id: 'ewes', classes: ['ewe'], rate: { style: 'rate', text: '1 mg/kg' } },
+      { ...all, id: 'lambs', classes: ['lamb'] },
+    ],
+  } as Partial<Ask<'check-label'>['terms']>);
+  const subjects = await lambs([30, 31, 40]);
+  const planned = ask(subjects, drench, { how: 'drafted', parts: 2 });
+  const { session: id } = await desk.ask('open-session', { ...planned, name: 'Drench' });
+  const dose = await desk.ask('dose-for', { session: id, subject: one(subjects) });
+  expect(one(dose.doses).dose?.draw.text).toBe('6.2 mL');
+  expect((await desk.ask('treat-many', { session: id })).deviations).toEqual([]);
+});
+
 describe('what it is drawn up in', () => {
   test('the smallest of the farm that holds it, its error, and a finer one first where marks are more than 5 % off', async () => {
     const drench = await medicine();

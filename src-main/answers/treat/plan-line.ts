@@ -13,6 +13,7 @@ import { optional } from '../optional.ts';
 import type { Holding } from '../reading/holding.ts';
 import { newestRevision, type Revision } from '../reading/revision.ts';
 import type { StockRow } from '../reading/stock.ts';
+import type { SubjectRow } from '../reading/subjects.ts';
 import { lineFor } from './core.ts';
 import { type Candidate, type Grouped, groupLine } from './grouping.ts';
 import type { Shelf } from './shelf.ts';
@@ -79,11 +80,9 @@ export function groupOf(
 }
 
 function oneLineOf(terms: LabelTerms, may: readonly Candidate[], field: string): string | undefined {
-  const used = new Set(
-    may.flatMap(({ row }) => {
-      const found = attempt(() => lineFor(terms, undefined, row.class).id);
-      return found.ok ? [found.value] : [];
-    }),
+  const used = linesUsed(
+    terms,
+    may.map(({ row }) => row),
   );
   if (used.size < 2) return [...used][0];
   throw new Refusal(
@@ -94,6 +93,22 @@ function oneLineOf(terms: LabelTerms, may: readonly Candidate[], field: string):
       next: 'Choose the dose line, and plan the others by themselves.',
     },
   );
+}
+
+function linesUsed(terms: LabelTerms, rows: readonly SubjectRow[]): ReadonlySet<string> {
+  const classes = new Set(rows.map((row) => row.class));
+  return new Set(
+    [...classes].flatMap((cls) => {
+      const found = attempt(() => lineFor(terms, undefined, cls).id);
+      return found.ok ? [found.value] : [];
+    }),
+  );
+}
+
+/** A line of work with the dose line that fits everybody planned, where none was named and only one does. */
+export function withDoseLine(line: LineAsk, terms: LabelTerms, rows: readonly SubjectRow[]): LineAsk {
+  const [only, second] = line.doseLine === undefined ? linesUsed(terms, rows) : [];
+  return only === undefined || second !== undefined ? line : { ...line, doseLine: only };
 }
 
 /** What else is said of a line: its parts, why everyone is dosed by its own weight, and what to draw it up in. */

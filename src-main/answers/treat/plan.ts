@@ -27,6 +27,7 @@ import {
   revisionForLine,
   type SessionLine,
   type WorkLine,
+  withDoseLine,
 } from './plan-line.ts';
 import { shownDose, shownLine } from './plan-shown.ts';
 import type { Shelf } from './shelf.ts';
@@ -62,10 +63,11 @@ export function planSession(
     typedWeight === undefined || subjects.length !== 1
       ? undefined
       : parseWeight(typedWeight, 'weight', { unit: holding.weightUnit });
-  const lines = asked.lines.map((line, i) => ({
-    asked: withEquipment(tx, line, `lines.${i}.equipment`),
-    ...revisionForLine(tx, shelf, line, when),
-  }));
+  const lines = asked.lines.map((line, i) => {
+    const of = revisionForLine(tx, shelf, line, when);
+    const fitting = withDoseLine(line, of.revision.terms, subjects);
+    return { asked: withEquipment(tx, fitting, `lines.${i}.equipment`), ...of };
+  });
   for (const { revision } of lines) {
     if (revision.state === 'draft') {
       throw new Refusal('label-draft', `The label of ${revision.terms.name} is still a draft.`, {
