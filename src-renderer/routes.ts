@@ -26,6 +26,8 @@ export const ROUTES = {
     title: 'Make up a powder or a concentrate',
   },
   'cabinet/drawer': { file: 'cabinet/drawer', place: 'cabinet', title: 'Needles, syringes and spares' },
+  'cabinet/batch/:batch': { file: 'cabinet/batch', place: 'cabinet', title: 'Where a batch went' },
+  'cabinet/find-batch': { file: 'cabinet/find-batch', place: 'cabinet', title: 'Find a batch' },
   'cabinet/container/:container': { file: 'cabinet/container', place: 'cabinet', title: 'Container' },
 
   flock: { file: 'flock/screen', place: 'flock', title: 'Flock' },
@@ -54,6 +56,7 @@ export const ROUTES = {
   'treat/needle/:loss': { file: 'treat/needle-loss', place: 'treat', title: 'What came of the needle' },
   'treat/one': { file: 'treat/one', place: 'treat', title: 'Write down one treatment' },
   'treat/emergency': { file: 'treat/emergency', place: 'treat', title: 'A person was injected' },
+  'treat/exposure': { file: 'safety/exposure', place: 'treat', title: 'A person came into contact' },
 
   'work-out': { file: 'work-out/screen', place: 'treat', title: 'Work something out' },
   'work-out/:topic': { file: 'work-out/topic', place: 'treat', title: 'Work something out' },
@@ -64,6 +67,17 @@ export const ROUTES = {
   'book/check': { file: 'book/check', place: 'book', title: 'Check the book' },
   'book/treatment/:administration': { file: 'book/treatment', place: 'book', title: 'A line of the book' },
   'book/correct/:administration': { file: 'book/correct', place: 'book', title: 'Correct a treatment' },
+  'book/safety': { file: 'safety/screen', place: 'book', title: 'Came to harm, or no effect' },
+  'book/reaction/:administration': {
+    file: 'safety/reaction',
+    place: 'book',
+    title: 'A reaction, or no effect',
+  },
+  'book/reaction-paper/:reaction': {
+    file: 'safety/reaction-paper',
+    place: 'book',
+    title: 'Report for the vet',
+  },
   'book/strike': { file: 'book/strike', place: 'book', title: 'Strike out' },
 
   declare: { file: 'declare/screen', place: 'declare', title: 'Declare' },
@@ -79,6 +93,7 @@ export const ROUTES = {
   'farm/holding/:holding': { file: 'farm/holding', place: 'farm', title: 'A holding' },
   'farm/person': { file: 'farm/person', place: 'farm', title: 'A person or firm' },
   'farm/person/:person': { file: 'farm/person', place: 'farm', title: 'A person or firm' },
+  'farm/emergency': { file: 'farm/emergency', place: 'farm', title: 'Numbers for an emergency' },
   'farm/date': { file: 'farm/date', place: 'farm', title: 'Confirm the date' },
   'farm/look': { file: 'farm/look', place: 'farm', title: 'How Foldbook looks here' },
   'farm/equipment': { file: 'farm/equipment', place: 'farm', title: 'Syringes, guns and weighers' },

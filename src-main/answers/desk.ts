@@ -18,6 +18,7 @@ import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
 import { kitAnswers } from './kit/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
+import { recallAnswers } from './recall/answers.ts';
 import { safetyAnswers } from './safety/answers.ts';
 import { sharpsAnswers } from './sharps/answers.ts';
 import { storeParts } from './store-parts.ts';
@@ -32,6 +33,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...equipmentAnswers,
   ...medicineAnswers,
   ...cabinetAnswers,
+  ...recallAnswers,
   ...flockAnswers,
   ...treatAnswers,
   ...sharpsAnswers,

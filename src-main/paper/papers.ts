@@ -4,6 +4,7 @@ import { declarationDefinition, declarationPaperSchema, declarationRows } from '
 import { emergencySheetDefinition, emergencySheetSchema } from './emergency-sheet.ts';
 import { MOST_ROWS } from './parts.ts';
 import { reactionReportDefinition, reactionReportSchema } from './reaction-report.ts';
+import { recallDefinition, recallPaperSchema, recallRows } from './recall.ts';
 import { treatmentRecordDefinition, treatmentRecordSchema } from './treatment-record.ts';
 import { workSheetDefinition, workSheetRows, workSheetSchema } from './work-sheet.ts';
 
@@ -22,6 +23,10 @@ const PAPERS: Readonly<
   'reaction-report'(data) {
     const paper = reactionReportSchema.parse(data);
     return { rows: 1, define: () => reactionReportDefinition(paper) };
+  },
+  recall(data) {
+    const paper = recallPaperSchema.parse(data);
+    return { rows: recallRows(paper), define: () => recallDefinition(paper) };
   },
   'treatment-record'(data) {
     const paper = treatmentRecordSchema.parse(data);

@@ -8,6 +8,7 @@ import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
 import { kitCalls } from './kit.ts';
 import { medicineCalls } from './medicine.ts';
+import { recallCalls } from './recall.ts';
 import { safetyCalls } from './safety.ts';
 import { sharpsCalls } from './sharps.ts';
 import { treatCalls } from './treat.ts';
@@ -21,6 +22,7 @@ export const CALLS = {
   ...equipmentCalls,
   ...medicineCalls,
   ...cabinetCalls,
+  ...recallCalls,
   ...flockCalls,
   ...treatCalls,
   ...sharpsCalls,

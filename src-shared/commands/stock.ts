@@ -38,6 +38,22 @@ export const STOCK = [
     also: 'drawer consumables sharps box marking spray gauge count',
   },
   {
+    id: 'find-batch',
+    name: 'Find a batch',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'g x',
+    at: 'cabinet/find-batch',
+    also: 'recall called back number lot who got it',
+  },
+  {
+    id: 'batch-here',
+    name: 'Where the batch of what is shown went',
+    group: 'Stock',
+    shortcut: 'a b',
+    also: 'recall who got it',
+  },
+  {
     id: 'receive-here',
     name: 'Take in more of what is shown',
     group: 'Stock',

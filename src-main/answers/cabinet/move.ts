@@ -25,7 +25,7 @@ type MoveAsk = Asked<'move-stock'>;
  * When something happened to a container. On the day it came in, a day alone sorts at the end: what happens to a
  * bottle cannot come before the bottle. Refuses (`before-received`, `in-the-future`).
  */
-function happenedTo(act: Act, row: StockRow, local: string | undefined): Happened {
+export function happenedTo(act: Act, row: StockRow, local: string | undefined): Happened {
   const came = act.tx.get<{ at: string; local: string }>(
     "SELECT at, local FROM movement WHERE subject = ? AND cause IN ('received', 'made-up') ORDER BY at, seq LIMIT 1",
     `container:${row.id}`,
@@ -45,7 +45,7 @@ function happenedTo(act: Act, row: StockRow, local: string | undefined): Happene
 }
 
 /** A container that left the farm has nothing more happen to it. Refuses (`container-gone`). */
-function checkHere(row: StockRow): void {
+export function checkHere(row: StockRow): void {
   if (row.state !== 'disposed' && row.state !== 'returned') return;
   throw new Refusal(
     'container-gone',

@@ -10,20 +10,12 @@ import {
 import { OUTCOME_WORDS, REACTION_WORDS } from '../../../src-shared/safety/words.ts';
 import type { EmergencySheet } from '../../paper/emergency-sheet.ts';
 import type { ReactionReport } from '../../paper/reaction-report.ts';
-import { clockState } from '../../store/store.ts';
 import type { Answer, Context } from '../context.ts';
 import { pieceWords, revisionIn } from '../declare/lines.ts';
-import { paperHead } from '../declare/paper.ts';
 import { optional } from '../optional.ts';
-import {
-  type Holding,
-  holdingOf,
-  onlyHolding,
-  type Person,
-  personName,
-  recordsOf,
-} from '../reading/holding.ts';
+import { holdingOf, type Person, personName, recordsOf } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
+import { farmHolding, farmPaperHead } from '../reading/paper-head.ts';
 import { quantityText } from '../treat/core.ts';
 import { sessionOf } from '../treat/session.ts';
 import { emergencyOf } from './hazards.ts';
@@ -31,23 +23,6 @@ import { reactionsOf, treatmentOf } from './reactions.ts';
 
 /** More on one sheet and nobody finds the one that matters. */
 const MOST_ON_SHEET = 10;
-
-function headOf({ store, now }: Context, holding: Holding, size: 'a4' | 'letter' | undefined) {
-  return paperHead(store.read, holding, {
-    now: now(),
-    checkCode: store.head().checkCode,
-    size: size ?? holding.paper,
-    doubted: clockState(store, now()).state === 'doubted',
-  });
-}
-
-function farmHolding(context: Context): Holding {
-  const holding = onlyHolding(context.store.read);
-  if (holding) return holding;
-  throw new Refusal('no-such-holding', 'The book has no holding yet.', {
-    next: 'Write down the farm first.',
-  });
-}
 
 /**
  * Answers `emergency-paper`: of a session, of named medicines, or of what is in work. Refuses (`nothing-in-work`) when
@@ -76,7 +51,7 @@ export const emergencyPaper: Answer<'emergency-paper'> = async (context, asked) 
   }
   const isInjected = chosen.some((one) => one.isInjected);
   const data: EmergencySheet = {
-    head: headOf(context, holding, asked.paper),
+    head: farmPaperHead(context, holding, asked.paper),
     title: emergencyTitle(isInjected),
     work: session?.name ?? '',
     isInjected,
@@ -118,7 +93,7 @@ export const reactionPaper: Answer<'reaction-paper'> = async (context, asked) =>
   const holding = holdingOf(tx, given.holding);
   const expiry = expiryOf(context, given);
   const data: ReactionReport = {
-    head: headOf(context, holding, asked.paper),
+    head: farmPaperHead(context, holding, asked.paper),
     title: REACTION_WORDS[found.what],
     vets: recordsOf<Person>(tx, 'person')
       .filter(({ active, roles }) => active && roles.includes('vet'))

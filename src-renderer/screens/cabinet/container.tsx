@@ -43,6 +43,10 @@ function ContainerPage({ life }: { life: Life }) {
     if (possible.includes('count')) setOpen('count');
   });
   useCommand('receive-here', () => go({ to: 'cabinet/delivery', query: { medicine: one.medicine } }));
+  const ofBatch = one.batchId;
+  useCommand('batch-here', () => {
+    if (ofBatch !== null) go({ to: 'cabinet/batch/:batch', params: { batch: ofBatch } });
+  });
   const from = [
     one.batch === '' ? undefined : `Batch ${one.batch}, expiry ${one.expiry}.`,
     life.supplier === undefined ? undefined : `From ${life.supplier}.`,
@@ -60,6 +64,11 @@ function ContainerPage({ life }: { life: Life }) {
           <DeedLink to="cabinet/medicine/:medicine" params={{ medicine: one.medicine }}>
             The medicine and its label
           </DeedLink>
+          {ofBatch === null ? null : (
+            <DeedLink to="cabinet/batch/:batch" params={{ batch: ofBatch }} shortcut="a b">
+              Where its batch went
+            </DeedLink>
+          )}
           {one.left.amount.kind === 'volume' || mustNotBeUsed(one.state) || isGone(one.state) ? null : (
             <DeedLink to="cabinet/make-up" query={{ medicine: one.medicine, container: one.container }}>
               Make it up with water
