@@ -15,7 +15,8 @@ import { parseInUse, unusableOnceOpened, usableAt } from './use-by.ts';
  * a property test does.
  */
 
-export const MOST_NEEDS = 200;
+/** As many as an outlook has days. */
+export const MOST_NEEDS = 731;
 export const MOST_PACKS = 12;
 /** Whole minor units; far above any pack, and small enough that sums stay exact. */
 export const MOST_PRICE = 1_000_000_000;
