@@ -292,7 +292,9 @@ test('stock near its date is said under Order with its deed, and leads to the me
   await page.keyboard.press('g');
   await page.keyboard.press('o');
   await heading(page, 'Order');
-  await page.getByText('2 containers of Calverol drench must be used soon, the first by 28 May 2026.').waitFor();
+  await page
+    .getByText('2 containers of Calverol drench must be used soon, the first by 28 May 2026.')
+    .waitFor();
   await press(page, 'See them');
   await heading(page, 'Calverol drench');
   await watch.expectQuiet();
