@@ -43,8 +43,11 @@ export function emergencySheetDefinition(paper: EmergencySheet): TDocumentDefini
     content: [
       { text: title, bold: true, fontSize: TYPE.title, margin: [0, 0, 0, 4] },
       numbers(paper),
-      ...paper.steps.map(({ word, says }) => runs({ text: `${word}: `, bold: true }, says)),
-      runs({ text: paper.takeAlong, bold: true }),
+      ...paper.steps.map(({ word, says }) => ({
+        ...runs({ text: `${word}: `, bold: true }, says),
+        margin: [0, 0, 0, 3] as [number, number, number, number],
+      })),
+      runs({ text: paper.takeAlong, bold: true, fontSize: TYPE.until }),
       heading('What it may have been'),
       ...paper.medicines.map(medicine),
       written(paper),

@@ -228,7 +228,7 @@ export const LANDMARKS: Readonly<
 > = {
   sc: {
     neck: [{ name: 'ear', x: 150, y: 96 }],
-    elbow: [{ name: 'elbow', x: 240, y: 276 }],
+    elbow: [{ name: 'elbow', x: 240, y: 288 }],
     ribs: [{ name: 'shoulder', x: 246, y: 172 }],
   },
   im: {

@@ -74,9 +74,16 @@ export function SheepNear({ route, side, chosen }: Shown & { chosen: SiteId }) {
             className="sheep-landmark"
             d={`M${turned(at, side) - 4} ${y}h8M${turned(at, side)} ${y - 4}v8`}
           />
-          <text x={turned(at, side) + 6} y={y - 4} className="sheep-name">
-            {name}
-          </text>
+          {/* Towards the middle, so that it stays in the drawing. */}
+          {turned(at, side) > x + width / 2 ? (
+            <text x={turned(at, side) - 6} y={y + 3} textAnchor="end" className="sheep-name">
+              {name}
+            </text>
+          ) : (
+            <text x={turned(at, side) + 7} y={y + 3} className="sheep-name">
+              {name}
+            </text>
+          )}
         </g>
       ))}
     </svg>

@@ -15,7 +15,7 @@ const hazardRow = z.strictObject({
   people: z.string().optional(),
   pregnantWomen: z.string().optional(),
   other: z.string().optional(),
-  /** Batches that are open or of this session. */
+  /** Batches of the bottles that are open, or of those that may be. */
   batches: z.array(z.string()),
   /** Used in the session that was asked about, or in one that is open. */
   isInWork: z.boolean(),

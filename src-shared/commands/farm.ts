@@ -37,6 +37,14 @@ export const FARM = [
     also: 'equipment check dosing drench gun scale crate calibrate',
   },
   {
+    id: 'emergency-numbers',
+    name: 'Numbers for an emergency',
+    group: 'Farm',
+    place: 'farm',
+    at: 'farm/emergency',
+    also: 'doctor hospital poison line telephone',
+  },
+  {
     id: 'house-rules',
     name: 'House rules for needles',
     group: 'Farm',

@@ -2,6 +2,14 @@ import type { Command } from './command.ts';
 
 export const PAPERS = [
   {
+    id: 'came-to-harm',
+    name: 'Reactions, no effect, and people who came to harm',
+    group: 'Papers',
+    place: 'book',
+    at: 'book/safety',
+    also: 'adverse side effect exposure report vet',
+  },
+  {
     id: 'clear-list',
     name: 'See who is under withdrawal',
     group: 'Papers',

@@ -83,4 +83,12 @@ export const AT_THE_RACE = [
     at: 'treat/emergency',
     also: 'somebody emergency needlestick accident doctor',
   },
+  {
+    id: 'record-exposure',
+    name: 'Write down that a person came into contact with a medicine',
+    group: 'At the race',
+    place: 'treat',
+    at: 'treat/exposure',
+    also: 'exposure splashed pricked swallowed accident',
+  },
 ] as const satisfies readonly Command[];

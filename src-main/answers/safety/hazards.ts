@@ -26,7 +26,8 @@ function hazardOf(tx: Reader, id: string, isInWork: boolean): Hazard | undefined
   const terms = (labels.find(({ state }) => state === 'confirmed') ?? labels[0])?.terms;
   if (terms === undefined) return undefined;
   const { people, pregnantWomen, other } = terms.hazards;
-  const open = stockRows(tx, id).filter(({ state, opened }) => opened !== null && state === 'open');
+  const stock = stockRows(tx, id).filter(({ left_units }) => left_units > 0);
+  const open = stock.filter(({ state }) => state === 'open');
   return {
     medicine: id,
     name: terms.name,
@@ -37,7 +38,12 @@ function hazardOf(tx: Reader, id: string, isInWork: boolean): Hazard | undefined
     ...optional('people', people),
     ...optional('pregnantWomen', pregnantWomen),
     ...optional('other', other),
-    batches: [...new Set(open.map(({ number }) => number).filter((number) => number !== ''))],
+    // Of what is open, or, before the first is, of what may be opened.
+    batches: [
+      ...new Set(
+        (open.length > 0 ? open : stock).map(({ number }) => number).filter((number) => number !== ''),
+      ),
+    ],
     isInWork,
   };
 }

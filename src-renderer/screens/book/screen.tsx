@@ -50,6 +50,7 @@ export default function BookScreen() {
           <CommandDeed id="book-paper" weight="main" />
           <CommandDeed id="entries" />
           <CommandDeed id="check-book" />
+          <CommandDeed id="came-to-harm" />
         </>
       }
     >

@@ -9,6 +9,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { sayWeighed } from '../../parts/weight-values.ts';
 import { useLocation, useParams } from '../../router.tsx';
+import { Reactions } from '../safety/reactions.tsx';
 import {
   correctionWords,
   doseWords,
@@ -96,6 +97,7 @@ function Opened({
           </Sentences>
         </Section>
       )}
+      <Reactions of={{ administration: line.administration }} />
       <Versions line={line} />
     </Screen>
   );
@@ -106,6 +108,9 @@ function LineDeeds({ line, now }: { line: Treatment; now: Version }) {
     <>
       <DeedLink to="book/correct/:administration" params={{ administration: line.administration }}>
         Correct this treatment
+      </DeedLink>
+      <DeedLink to="book/reaction/:administration" params={{ administration: line.administration }}>
+        Report a reaction or no effect
       </DeedLink>
       <DeedLink to="book/strike" query={lineQuery(now)} weight="grave">
         Strike it out

@@ -11,6 +11,7 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { LabelSays } from '../label/changes.tsx';
+import { PushesHard } from '../treat/pushes-hard.tsx';
 import { Shelf } from './shelf.tsx';
 
 type Medicine = Reply<'medicine'>;
@@ -73,6 +74,7 @@ export default function MedicineScreen() {
                 <LabelSays says={newest.says} />
               )}
             </Section>
+            <Pushes newest={newest} />
             <Section title="Inserts on record">
               <Sentences label="Inserts on record">
                 {newest === undefined ? null : <RevisionLine medicine={id} revision={newest} isNewest />}
@@ -88,6 +90,17 @@ export default function MedicineScreen() {
         );
       }}
     </Await>
+  );
+}
+
+/** How hard it pushes, for what goes in through a needle and is thicker than water. */
+function Pushes({ newest }: { newest: Revision | undefined }) {
+  const flowClass = newest?.terms.flowClass;
+  if (newest === undefined || flowClass === undefined || flowClass === 'watery') return null;
+  return (
+    <Section title="Through a needle">
+      <PushesHard name={newest.terms.name} flowClass={flowClass} />
+    </Section>
   );
 }
 
@@ -148,6 +161,7 @@ function Batches({ medicine }: { medicine: Medicine }) {
       columns={columns}
       rowKey={(one) => one.batch}
       label="Batches"
+      onOpen={({ batch }) => go({ to: 'cabinet/batch/:batch', params: { batch } })}
       fileName={`batches ${medicine.name}`}
       empty={<p className="cabinet-none">No batch of it was ever taken in.</p>}
     />

@@ -65,6 +65,13 @@ function Tools() {
     : `To be checked before use: ${listed(due.map((one) => one.name))}.`;
 }
 
+/** The numbers in one line, or nothing while there are none. */
+function sayNumbers({ emergency }: NonNullable<Farm['business']>): string | undefined {
+  const { call, doctor, hospital, poison } = emergency ?? {};
+  const said = [call, doctor, hospital, poison].filter((one) => one !== undefined);
+  return said.length === 0 ? undefined : said.join(' · ');
+}
+
 function Business({ farm }: { farm: Farm }) {
   const { business } = farm;
   if (business === null) return null;
@@ -78,6 +85,17 @@ function Business({ farm }: { farm: Farm }) {
           deed={<DeedLink to="farm/business">Change</DeedLink>}
         >
           <strong>{business.name}</strong>
+        </Sentence>
+        <Sentence
+          margin="Emergency"
+          mind={sayNumbers(business) === undefined}
+          deed={
+            <DeedLink to="farm/emergency">
+              {sayNumbers(business) === undefined ? 'Write them down' : 'Change'}
+            </DeedLink>
+          }
+        >
+          {sayNumbers(business) ?? 'No doctor, hospital or poison line is in the book yet.'}
         </Sentence>
       </Sentences>
     </Section>

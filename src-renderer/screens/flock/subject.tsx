@@ -12,6 +12,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, type Target, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { Reactions } from '../safety/reactions.tsx';
 import { Groups, Marks, Numbers, Treatments, Weighings } from './subject-record.tsx';
 import { SubjectVaccines } from './vaccines-of-one.tsx';
 import { produceWord, type SubjectPage, sayWho } from './words.ts';
@@ -48,6 +49,7 @@ function Page({ page }: { page: SubjectPage }) {
       <Holds page={page} />
       <SubjectVaccines page={page} />
       <Treatments page={page} />
+      <Reactions of={{ subject: page.who.subject }} />
       <Weighings page={page} />
       <Numbers page={page} />
       <Groups page={page} />

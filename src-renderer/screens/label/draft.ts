@@ -10,6 +10,7 @@ const text = z.string();
 /** A field that came later: a form kept before it did goes on with it empty. */
 const later = z.string().default('');
 const texts = z.array(z.string());
+const blankNeedle = { gauge: '', length: '', mostLength: '', punctures: '' };
 const activeDraft = z.strictObject({ substance: text, strength: text, salt: text, strengthOf: later });
 const bandDraft = z.strictObject({ upTo: text, dose: text });
 const lineDraft = z.strictObject({
@@ -62,6 +63,11 @@ export const labelDraftSchema = z.strictObject({
   flowClass: text,
   stains: z.boolean(),
   irritates: z.boolean(),
+  /** What came later: a form kept before it did goes on with it unsaid. */
+  leaks: z.boolean().default(false),
+  needle: z
+    .strictObject({ gauge: text, length: text, mostLength: text, punctures: text })
+    .default(() => blankNeedle),
   shakeWell: z.boolean(),
   doseLines: z.array(lineDraft),
   periods: z.array(periodDraft),
@@ -174,6 +180,8 @@ export const blankLabel: LabelDraft = {
   flowClass: '',
   stains: false,
   irritates: false,
+  leaks: false,
+  needle: blankNeedle,
   shakeWell: false,
   doseLines: [blankLine('d1')],
   periods: [blankPeriod('meat'), blankPeriod('milk')],
@@ -220,6 +228,11 @@ export function draftOf(terms: LabelTerms): LabelDraft {
     flowClass: terms.flowClass ?? '',
     stains: terms.stains,
     irritates: terms.irritates,
+    leaks: terms.leaks === true,
+    needle: {
+      ...over(blankNeedle, { ...terms.needle, punctures: undefined }),
+      punctures: terms.needle?.punctures === undefined ? '' : String(terms.needle.punctures),
+    },
     shakeWell: terms.shakeWell,
     doseLines: terms.doseLines.map(draftOfLine),
     periods: terms.periods.map((row) => over(blankPeriod(row.produce), row)),
@@ -323,6 +336,15 @@ export function nameOfLine(line: LineDraft | undefined, n: number): string {
   return title === '' ? `Dose ${n + 1}` : title;
 }
 
+/** What the insert says of the needle; nothing when it says nothing. */
+function rawNeedle({ punctures, ...rest }: LabelDraft['needle']): Record<string, unknown> | undefined {
+  const said = filled({
+    ...rest,
+    punctures: punctures.trim() === '' ? undefined : Number(punctures),
+  });
+  return Object.keys(said).length === 0 ? undefined : said;
+}
+
 /** What has been typed, in the shape of terms; not yet checked by anything but their shape. */
 export function shapeOf(draft: LabelDraft): ReturnType<typeof labelTermsSchema.safeParse> {
   const { why: _why, inUseHow, inUse, actives, kind, piece, ...rest } = draft;
@@ -339,6 +361,9 @@ export function shapeOf(draft: LabelDraft): ReturnType<typeof labelTermsSchema.s
       flowClass: hasNeedle ? draft.flowClass : '',
       stains: hasNeedle && draft.stains,
       irritates: hasNeedle && draft.irritates,
+      // False says the same as not said, and older labels do not have it.
+      leaks: hasNeedle && draft.leaks ? true : undefined,
+      needle: hasNeedle ? rawNeedle(draft.needle) : undefined,
       doseLines: draft.doseLines.map(rawLine),
       periods: draft.periods.map((row) =>
         filled({

@@ -91,6 +91,8 @@ export function MedicineFields({ at }: { at: At<LabelDraft> }) {
             <Select {...textOf(at, 'flowClass')} label="How it flows" options={flowOptions} />
             <Tick {...tickOf(at, 'stains')} label="It stains wool" />
             <Tick {...tickOf(at, 'irritates')} label="It irritates where it is injected" />
+            <Tick {...tickOf(at, 'leaks')} label="It leaks back out of the place" />
+            <NeedleFields at={at} />
           </>
         ) : null}
         <Tick {...tickOf(at, 'shakeWell')} label="Shake well before use" />
@@ -101,6 +103,38 @@ export function MedicineFields({ at }: { at: At<LabelDraft> }) {
         />
       </Section>
     </>
+  );
+}
+
+/** What the insert says of the needle. Most say nothing, so it stays folded. */
+function NeedleFields({ at }: { at: At<LabelDraft> }) {
+  const needle = partOf(at, 'needle');
+  const isUsed = Object.values(needle.value).some((text) => text !== '');
+  return (
+    <More summary="What the insert says of the needle" isUsed={isUsed}>
+      <Field {...textOf(needle, 'gauge')} label="Gauge" hint="As in 18G." size={6} optional />
+      <Field
+        {...textOf(needle, 'length')}
+        label="Length"
+        hint="Exactly this one: 1/2 in, or 13 mm."
+        size={8}
+        optional
+      />
+      <Field
+        {...textOf(needle, 'mostLength')}
+        label="Not longer than"
+        hint="As in 15 mm."
+        size={8}
+        optional
+      />
+      <Field
+        {...textOf(needle, 'punctures')}
+        label="Stopper pierced at most, times"
+        inputMode="numeric"
+        size={5}
+        optional
+      />
+    </More>
   );
 }
 

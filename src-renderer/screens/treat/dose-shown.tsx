@@ -6,7 +6,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Result } from '../../parts/result.tsx';
 import type { LineDose } from './sends.ts';
-import { isInjected, routeInWords, TECHNIQUE_SOURCE, techniqueOf } from './words.ts';
+import { hasPlaces, isInjected, routeInWords, TECHNIQUE_SOURCE, techniqueOf } from './words.ts';
 
 type SyringeSaid = { capacity: string; graduation: string };
 
@@ -39,6 +39,7 @@ export function DoseShown({
   source,
   heads,
   isMindShown = true,
+  where,
   more = [],
 }: {
   line: LineDose;
@@ -47,6 +48,8 @@ export function DoseShown({
   source: string;
   heads: number;
   isMindShown?: boolean;
+  /** Where it goes and with which needle, in place of the short technique. */
+  where?: ReactNode;
   /** Warnings that concern the plan and not the dose. */
   more?: readonly { code: string; text: string }[];
 }) {
@@ -91,8 +94,15 @@ export function DoseShown({
           </li>
         ) : null}
         <li>{bottles(line, source)}</li>
-        {isMindShown ? <Mind medicine={medicine} route={line.route} /> : null}
+        {isMindShown ? (
+          <Mind
+            medicine={medicine}
+            route={line.route}
+            hasWhere={where !== undefined && hasPlaces(line.route)}
+          />
+        ) : null}
       </ul>
+      {where}
     </section>
   );
 }
@@ -119,13 +129,11 @@ function asSentence(text: string): string {
   return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
-function Mind({ medicine, route }: { medicine: string; route: string }) {
+function Mind({ medicine, route, hasWhere }: { medicine: string; route: string; hasWhere: boolean }) {
   const call = useCall('medicine', { medicine });
   const terms =
-    call.state === 'ready'
-      ? call.value.revisions.findLast((one) => one.state === 'confirmed')?.terms
-      : undefined;
-  const technique = techniqueOf(route);
+    call.state === 'ready' ? call.value.revisions.find((one) => one.state === 'confirmed')?.terms : undefined;
+  const technique = hasWhere ? [] : techniqueOf(route, terms?.form);
   const label = [
     ...(terms?.shakeWell === true ? ['Shake well.'] : []),
     ...(terms?.narrowMargin === true ? ['Little room between a dose and too much.'] : []),

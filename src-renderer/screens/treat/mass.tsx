@@ -6,7 +6,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import { type FormState, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
-import { Emergency } from '../../parts/emergency.tsx';
+import { EmergencyHere } from '../../parts/emergency.tsx';
 import { Field, Tick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
@@ -16,8 +16,8 @@ import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
-import { Parts } from './grouping-shown.tsx';
 import { ChecksOpen } from './checks-open.tsx';
+import { Parts } from './grouping-shown.tsx';
 import { LastThree } from './last-three.tsx';
 import {
   type Exception,
@@ -91,7 +91,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           <DeedLink to="treat/session/:session/close" params={{ session: id }}>
             Close the session
           </DeedLink>
-          <Emergency />
+          <EmergencyHere session={id} isInjected={session.lines.some((line) => isInjected(line.route))} />
         </>
       }
     >

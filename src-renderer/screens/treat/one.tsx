@@ -25,6 +25,7 @@ import { DoseShown } from './dose-shown.tsx';
 import { LEAKED_HINT } from './leaked-values.ts';
 import { LineFields } from './line-fields.tsx';
 import { doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend } from './one-values.ts';
+import { OneWhere } from './one-where.tsx';
 import { emptyLine, lineAsk, linesOf, type PlanLine, syringeSaid } from './plan-values.ts';
 import { isInjected, sideOptions, sites } from './words.ts';
 
@@ -191,7 +192,7 @@ function Rest({ form, about, onOther }: { form: FormState<OneValues>; about: Sub
   const line = linesOf(values.lines)[0] ?? emptyLine;
   const medicine = useCall('medicine', line.medicine === '' ? null : { medicine: line.medicine });
   const terms =
-    line.medicine !== '' && medicine.state === 'ready' ? medicine.value.revisions.at(-1)?.terms : undefined;
+    line.medicine !== '' && medicine.state === 'ready' ? medicine.value.revisions[0]?.terms : undefined;
   const doseLine = terms === undefined ? undefined : doseLineOf(terms, line.doseLine, who.class);
   const setLine = (change: Partial<PlanLine>) =>
     form.set({ lines: [JSON.stringify({ ...line, ...change })] });
@@ -241,7 +242,7 @@ function Rest({ form, about, onOther }: { form: FormState<OneValues>; about: Sub
           />
         ) : null}
       </Section>
-      {line.medicine === '' ? null : <Worked values={values} about={about} line={line} />}
+      {line.medicine === '' ? null : <Worked form={form} about={about} line={line} />}
       <Section title="As it was">
         <When form={form} />
         <Field
@@ -322,7 +323,8 @@ function Bottle({ form, medicine }: { form: FormState<OneValues>; medicine: stri
 }
 
 /** The dose by the label for this animal, before anything is written. */
-function Worked({ values, about, line }: { values: OneValues; about: Subject; line: PlanLine }) {
+function Worked({ form, about, line }: { form: FormState<OneValues>; about: Subject; line: PlanLine }) {
+  const { values } = form;
   const { who, holding } = about;
   const farm = useCall('farm', {});
   const unit =
@@ -343,6 +345,7 @@ function Worked({ values, about, line }: { values: OneValues; about: Subject; li
   const { rows, leftOut, lines, warnings } = plan.value;
   const planned = lines[0];
   const why = leftOut[0]?.why;
+  const dose = rows[0]?.doses[0];
   if (planned === undefined) return null;
   return (
     <DoseShown
@@ -350,7 +353,7 @@ function Worked({ values, about, line }: { values: OneValues; about: Subject; li
         line: 'one',
         name: planned.name,
         route: planned.route,
-        dose: rows[0]?.doses[0] ?? null,
+        dose: dose ?? null,
         draws: planned.draws,
         ...(why === undefined
           ? {}
@@ -366,6 +369,11 @@ function Worked({ values, about, line }: { values: OneValues; about: Subject; li
       source={line.source}
       heads={who.heads}
       more={[...warnings, ...planned.warnings]}
+      where={
+        dose == null ? undefined : (
+          <OneWhere form={form} line={line} planned={planned} dose={dose} weight={ask.weight} />
+        )
+      }
     />
   );
 }

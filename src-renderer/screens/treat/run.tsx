@@ -4,7 +4,7 @@ import { commandOf } from '../../../src-shared/commands.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useWeightKnown } from '../../hooks/use-weight-known.ts';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
-import { Emergency } from '../../parts/emergency.tsx';
+import { EmergencyHere } from '../../parts/emergency.tsx';
 import { Field, FormScope } from '../../parts/field.tsx';
 import { Keys } from '../../parts/keys.tsx';
 import { FaultNotice, Notice } from '../../parts/notice.tsx';
@@ -21,11 +21,13 @@ import { GunsDue } from './guns-due.tsx';
 import { LastThree } from './last-three.tsx';
 import { Otherwise } from './otherwise.tsx';
 import { ReadBox } from './read-box.tsx';
+import { RunWhere } from './run-where.tsx';
 import type { DoseFor } from './sends.ts';
 import { Short } from './short.tsx';
 import { useOtherwise } from './use-otherwise.ts';
 import { type Asking, type Run, useRun } from './use-run.ts';
 import { Waiting } from './waiting.tsx';
+import { isInjected } from './words.ts';
 
 type Session = Reply<'session'>;
 
@@ -85,7 +87,7 @@ export function RunEach({ id, session }: { id: string; session: Session }) {
           <DeedLink to="treat/session/:session/close" params={{ session: id }}>
             Close the session
           </DeedLink>
-          <Emergency />
+          <EmergencyHere session={id} isInjected={session.lines.some((line) => isInjected(line.route))} />
         </>
       }
     >
@@ -213,6 +215,9 @@ function Animal({
                 source={planned?.source ?? 'ours'}
                 heads={who.heads}
                 isMindShown={!isWeighing}
+                {...(isWeighing
+                  ? {}
+                  : { where: <RunWhere run={run} dose={dose} line={line} planned={planned} /> })}
               />
             );
           })}

@@ -51,6 +51,23 @@ export function givenLines(dose: DoseFor, values: RunValues): readonly LineDose[
   return dose.doses.filter((each) => each.dose !== null || said(values, `given.${each.line}`) !== '');
 }
 
+/** Where it went in: what was said, else what stood on the screen as suggested. */
+function whereSent(
+  suggested: LineDose['where'],
+  values: RunValues,
+): Pick<TreatAsk, 'site' | 'side' | 'needle'> {
+  const side = sideOf(said(values, 'side'));
+  const site = said(values, 'site');
+  const needle = said(values, 'needle') || suggested?.needle;
+  const isSaid = site !== '' || side !== undefined;
+  return {
+    ...(isSaid || suggested === undefined ? {} : { site: suggested.site, side: suggested.side }),
+    ...(site === '' ? {} : { site }),
+    ...(side === undefined ? {} : { side }),
+    ...(needle === undefined ? {} : { needle }),
+  };
+}
+
 /**
  * The writing calls for one animal. As worked out it is one call for all medicines; where something was
  * different it is one for each, because an amount, a bottle or a loss is of one medicine. The weight is
@@ -63,9 +80,6 @@ export function sendsOf(session: string, dose: DoseFor, values: RunValues): read
   const counted = said(values, 'heads');
   const givenBy = said(values, 'givenBy');
   const about = (part: readonly LineDose[], isFirst: boolean): TreatAsk => {
-    const side = sideOf(said(values, 'side'));
-    const site = said(values, 'site');
-    const needle = said(values, 'needle');
     const isNeedle = part.some((each) => isInjected(each.route));
     return {
       session,
@@ -74,13 +88,13 @@ export function sendsOf(session: string, dose: DoseFor, values: RunValues): read
       ...(heads > 1 && counted !== '' ? { heads: Number(counted) } : {}),
       ...(isFirst && weight !== '' ? { weight, weightHow: weighedHowOf(said(values, 'weightHow')) } : {}),
       ...(givenBy === '' ? {} : { givenBy }),
-      ...(isNeedle && site !== '' ? { site } : {}),
-      ...(isNeedle && side !== undefined ? { side } : {}),
-      ...(isNeedle && needle !== '' ? { needle } : {}),
+      ...(isNeedle ? whereSent(part.find((each) => each.where !== undefined)?.where, values) : {}),
     };
   };
   if (lines.length === 0) return [];
-  if (!lines.some((each) => isOtherwise(values, each.line))) return [about(lines, true)];
+  // Two injections of one animal go to two places.
+  const isTwice = lines.filter((each) => isInjected(each.route)).length > 1;
+  if (!isTwice && !lines.some((each) => isOtherwise(values, each.line))) return [about(lines, true)];
   return lines.map((each, n) => {
     const { line } = each;
     const given = said(values, `given.${line}`);

@@ -30,9 +30,14 @@ export default function SheetScreen() {
           title={`Work sheet: ${session.name}`}
           lead="What to take, what each one gets, what to look at first, who is left out and why, and room to write. It shows those still waiting, by what the book knows now."
           deeds={
-            <DeedLink to="treat/session/:session" params={{ session: id }}>
-              Back to the session
-            </DeedLink>
+            <>
+              <DeedLink to="treat/session/:session" params={{ session: id }}>
+                Back to the session
+              </DeedLink>
+              <DeedLink to="treat/emergency" query={{ session: id }}>
+                Emergency sheet to hang up
+              </DeedLink>
+            </>
           }
         >
           {session.state === 'closed' ? (

@@ -1,5 +1,7 @@
-import { NEEDLE_ROUTES } from '../../../src-shared/label/terms.ts';
+import { type LabelTerms, NEEDLE_ROUTES, ROUTES } from '../../../src-shared/label/terms.ts';
 import { ROUTE_WORDS } from '../../../src-shared/label/words.ts';
+import { routeGuidance } from '../../../src-shared/needle/routes.ts';
+import { SITE_TEXT } from '../../../src-shared/needle/site-words.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 
 /** True where a needle goes in: only then is there a site, a side, a needle, and sharps to count. */
@@ -15,7 +17,7 @@ export function routeInWords(route: string): string {
 /** Where the sentences below come from: shown beside them, because the label and the vet come first. */
 export const TECHNIQUE_SOURCE = 'Common practice. The label and the vet come first.';
 
-/** How it is given, in a sentence or two. Nothing of needles where no needle is used. */
+/** How it is given under the skin and into muscle where no place is worked out. */
 const technique: Readonly<Record<string, readonly string[]>> = {
   subcutaneous: [
     'Push the air out first.',
@@ -25,20 +27,18 @@ const technique: Readonly<Record<string, readonly string[]>> = {
     'Push the air out first.',
     'Draw back before you inject. If blood shows, take the needle out and go elsewhere.',
   ],
-  intravenous: ['Push the air out first.', 'Only by a vet, or as the vet has shown you.'],
-  oral: ['Head level. From the corner of the mouth over the back of the tongue, and wait until it swallows.'],
-  'pour-on': ['Along the middle of the back from the shoulders to the tail, onto skin with the wool parted.'],
-  topical: ['On clean, dry skin.'],
-  intramammary: ['Milk out, wipe the end of the teat clean, and fill without pushing far in.'],
-  intravaginal: ['With clean, wetted hands and tools, without force.'],
-  intranasal: ['Head up a little; into the nostril as it breathes in.'],
-  eye: ['Hold the head still; do not touch the eye with the tip.'],
-  scratch: ['Only the skin is scratched, on a place without wool. Wear gloves.'],
 };
 
-/** What to mind while giving it by this route. Empty for a route about which nothing general can be said. */
-export function techniqueOf(route: string): readonly string[] {
-  return technique[route] ?? [];
+/** True where places and needle are worked out: under the skin and into muscle. */
+export function hasPlaces(route: string): boolean {
+  return Object.hasOwn(technique, route);
+}
+
+/** What to mind while giving it by this route, for the form it has. Nothing of needles where no needle is used. */
+export function techniqueOf(route: string, form?: LabelTerms['form']): readonly string[] {
+  const known = ROUTES.find((one) => one === route);
+  const guidance = known === undefined ? undefined : routeGuidance(known, form);
+  return guidance?.steps ?? technique[route] ?? [];
 }
 
 /** Usual syringes: what each holds and how far apart its marks are. */
@@ -99,7 +99,7 @@ export function sourceOf(text: string): Source {
 }
 
 /** Places on a sheep, offered while typing. */
-export const sites = ['neck', 'behind the shoulder', 'over the ribs', 'rump', 'hind leg'] as const;
+export const sites = Object.values(SITE_TEXT);
 
 export const sideOptions = [
   { value: '', label: 'Not said' },

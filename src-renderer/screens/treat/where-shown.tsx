@@ -1,0 +1,266 @@
+import './where.css';
+import { useState } from 'react';
+import type { Ask } from '../../../src-shared/calls/all.ts';
+import { HUB_NOTE } from '../../../src-shared/needle/hubs.ts';
+import { HubSwatch } from '../../drawings/hub-swatch.tsx';
+import { AvoidSign, avoidedAt, Sheep, SheepNear } from '../../drawings/sheep.tsx';
+import { useCall } from '../../hooks/use-call.ts';
+import { Choice, Select } from '../../parts/field.tsx';
+import { FaultNotice, Notice, Warnings } from '../../parts/notice.tsx';
+import {
+  type NeedleFor,
+  placeChosen,
+  placeOptions,
+  placeSaid,
+  type SaidWhere,
+  type Sites,
+  SUGGESTED,
+  standingOf,
+} from './where-values.ts';
+import { isInjected } from './words.ts';
+
+const conditions = [
+  { value: '', label: 'Not said' },
+  { value: 'thin', label: 'Thin' },
+  { value: 'fair', label: 'Fair' },
+  { value: 'fat', label: 'Fat' },
+] as const;
+type Condition = NonNullable<Ask<'needle-for'>['condition']>;
+
+/**
+ * Where one dose goes, with which needle and how, with the reasons; another place is chosen from the list. Nothing
+ * where no needle is used.
+ */
+export function WhereShown({
+  ask,
+  route,
+  said,
+  onSay,
+  keeps,
+}: {
+  ask: Ask<'needle-for'>;
+  route: string;
+  said: SaidWhere;
+  onSay: (change: { site: string; side: string }) => void;
+  /** What becomes of a choice of one's own, in a sentence. */
+  keeps: string;
+}) {
+  const [condition, setCondition] = useState('');
+  const known = conditions.find(({ value }) => value === condition && value !== '')?.value;
+  const call = useCall(
+    'needle-for',
+    isInjected(route)
+      ? { ...ask, ...(known === undefined || known === '' ? {} : { condition: known as Condition }) }
+      : null,
+  );
+  if (!isInjected(route)) return null;
+  if (call.state === 'failed') return <FaultNotice fault={call.fault} />;
+  if (call.state !== 'ready') return null;
+  const found = call.value;
+  if (found.guidance !== undefined) return <Guidance guidance={found.guidance} />;
+  const { sites } = found;
+  return (
+    <section className="where" aria-label="Where, and which needle">
+      <div className="where-words">
+        {sites === undefined ? (
+          <Refused what="No place" no={found.noSites} />
+        ) : (
+          <Place found={found} sites={sites} said={said} />
+        )}
+        <NeedleSaid found={found} said={said} />
+        {sites === undefined ? null : (
+          <details className="where-more">
+            <summary>Another place, or a thin or fat animal</summary>
+            <Choice
+              name="where"
+              label="Where"
+              hint={keeps}
+              value={placeChosen(found, said)}
+              onChange={(choice) => onSay(placeSaid(choice))}
+              options={[{ value: SUGGESTED, label: 'As suggested by its record' }, ...placeOptions(sites)]}
+            />
+            <Select
+              name="condition"
+              label="Condition"
+              hint="Thin animals have little muscle."
+              value={condition}
+              onChange={setCondition}
+              options={conditions}
+            />
+          </details>
+        )}
+        {sites === undefined ? null : <FindIt sites={sites} found={found} said={said} />}
+        <Reasons found={found} />
+      </div>
+      {sites === undefined ? null : <Drawn sites={sites} found={found} said={said} />}
+    </section>
+  );
+}
+
+function Guidance({ guidance }: { guidance: NonNullable<NeedleFor['guidance']> }) {
+  return (
+    <section className="where" aria-label="How">
+      <ul className="where-words">
+        {guidance.steps.map((step) => (
+          <li key={step}>{step}</li>
+        ))}
+        <li>
+          <small>{guidance.source}</small>
+        </li>
+      </ul>
+    </section>
+  );
+}
+
+function Refused({ what, no }: { what: string; no: NeedleFor['noNeedle'] }) {
+  if (no === undefined) return null;
+  return (
+    <Notice kind="mind" word={what}>
+      <p>
+        {no.text} {no.next}
+      </p>
+    </Notice>
+  );
+}
+
+function Place({ found, sites, said }: { found: NeedleFor; sites: Sites; said: SaidWhere }) {
+  const { site, side, isOwn } = standingOf(found, said);
+  const place = sites.offered.find((one) => one.site === site);
+  const isSplit = !isOwn && sites.spots.length > 1;
+  return (
+    <>
+      <p className="where-big" aria-live="polite">
+        {place === undefined ? said.site : place.name}
+        {isSplit ? '' : `, ${side} side`}
+      </p>
+      {isSplit ? (
+        <p>
+          <strong>
+            {sites.spots
+              .map((spot) => {
+                const name = sites.offered.find((one) => one.site === spot.site)?.name ?? spot.site;
+                return `${spot.amount} ${name === place?.name ? '' : `${name}, `}${spot.side} side`;
+              })
+              .join('; ')}
+            .
+          </strong>{' '}
+          {sites.spacing}
+        </p>
+      ) : null}
+      <p>
+        <strong>{sites.last}</strong>
+      </p>
+      {/* Into muscle the technique says it already. */}
+      {found.needle?.technique.says.includes(sites.drawBack) === true ? null : <p>{sites.drawBack}</p>}
+      {site === undefined ? null : (
+        <p>
+          Keep away from:
+          {avoidedAt(sites.route, site).map(({ id, name, how }) => (
+            <span key={id} className="where-avoid">
+              <AvoidSign how={how} /> {name}
+            </span>
+          ))}
+        </p>
+      )}
+      <Warnings warnings={sites.warnings} />
+    </>
+  );
+}
+
+function NeedleSaid({ found, said }: { found: NeedleFor; said: SaidWhere }) {
+  const { needle } = found;
+  if (needle === undefined) return <Refused what="No needle" no={found.noNeedle} />;
+  return (
+    <>
+      <p className="where-big">
+        Needle {needle.text} <HubSwatch gauge={needle.gauge} />
+      </p>
+      {said.needle === '' || said.needle === needle.text ? null : (
+        <p>
+          In the book it will be <strong>{said.needle}</strong>, as you wrote.
+        </p>
+      )}
+      <p>
+        {needle.technique.says} <small>{needle.technique.source}</small>
+      </p>
+      <Warnings warnings={needle.warnings} />
+    </>
+  );
+}
+
+function Reasons({ found }: { found: NeedleFor }) {
+  const { needle, sites } = found;
+  const conflicts = [...(needle?.conflicts ?? []), ...(sites?.conflicts ?? [])];
+  return (
+    <details className="where-more">
+      <summary>Why here, and why this needle</summary>
+      <ul>
+        {sites === undefined ? null : <li>{sites.perSite}</li>}
+        {(needle?.reasons ?? []).map(({ rule, text, source }) => (
+          <li key={rule}>
+            {text} {source === undefined ? null : <small>{source}</small>}
+          </li>
+        ))}
+        {(needle?.others ?? []).map(({ text, against }) => (
+          <li key={text}>
+            Next best: <strong>{text}</strong>. {against.map((one) => one.text).join(' ')}
+          </li>
+        ))}
+        {(needle?.out ?? []).map(({ text, why }) => (
+          <li key={text}>Does not suit: {why.map((one) => one.text).join(' ')}</li>
+        ))}
+      </ul>
+      {conflicts.map(({ topic, sides, taken }) => (
+        <div key={topic}>
+          <p>
+            <strong>The sources disagree.</strong> {taken}
+          </p>
+          <ul>
+            {sides.map(({ rule, says, source, mark }) => (
+              <li key={rule}>
+                {says} <small>{`${source} (${mark})`}</small>
+              </li>
+            ))}
+          </ul>
+        </div>
+      ))}
+      {needle === undefined ? null : <p>{HUB_NOTE}</p>}
+    </details>
+  );
+}
+
+/** How to find the place, from near, and why to keep away from what lies about it. */
+function FindIt({ sites, found, said }: { sites: Sites; found: NeedleFor; said: SaidWhere }) {
+  const { site, side } = standingOf(found, said);
+  const place = sites.offered.find((one) => one.site === site);
+  if (site === undefined || place === undefined) return null;
+  return (
+    <details className="where-more">
+      <summary>How to find it, and what to keep away from</summary>
+      <p>{place.landmarks}</p>
+      <SheepNear route={sites.route} side={side} chosen={site} />
+      <ul>
+        {place.avoid.map(({ what, why }) => (
+          <li key={what}>
+            Keep away from {what}: {why}.
+          </li>
+        ))}
+        <li>{place.why}</li>
+        <li>
+          {place.animals} <small>{place.source}</small>
+        </li>
+      </ul>
+    </details>
+  );
+}
+
+function Drawn({ sites, found, said }: { sites: Sites; found: NeedleFor; said: SaidWhere }) {
+  const { site, side } = standingOf(found, said);
+  const isMany = sites.spots.length > 1 && said.site === '' && said.side === '';
+  return (
+    <div className="where-drawing">
+      <Sheep route={sites.route} side={side} chosen={site} />
+      {isMany ? <p className="hint">Drawn from one side; the parts go as said beside it.</p> : null}
+    </div>
+  );
+}
