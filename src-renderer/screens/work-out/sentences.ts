@@ -1,3 +1,4 @@
+import { barcodeSentence } from './barcode-sentence.ts';
 import { doseSentence } from './dose-sentence.ts';
 import { draftSentence, labelCheckSentence, sampleSentence } from './group-sentences.ts';
 import { clearanceSentence, identitySentence } from './holding-sentences.ts';
@@ -27,5 +28,6 @@ export const SENTENCES: readonly TopicSentence[] = [
   leakSentence,
   clearanceSentence,
   packsSentence,
+  barcodeSentence,
   identitySentence,
 ];
