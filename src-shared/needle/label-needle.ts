@@ -64,7 +64,7 @@ function readEitherLength(text: string, field: string): NeedleLength {
   );
 }
 
-/** "Not over 15 mm", or inches: any length, because it only limits. */
+/** "Not over 15 mm", or inches: every length, because it only limits. */
 function readMost(text: string, field: string): Fraction {
   const mm = MM.exec(text)?.[1];
   const most = mm === undefined ? lengthMm(readLength(text, field)) : parseDecimal(mm, field);
