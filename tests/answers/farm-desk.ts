@@ -116,3 +116,10 @@ export function farmDesk(start = '2026-05-01T09:00:00.000Z') {
   };
 }
 export type FarmDesk = ReturnType<typeof farmDesk>;
+
+/** The nth row; without it a test would compare nothing. */
+export function one<T>(rows: readonly T[], n = 0): T {
+  const row = rows[n];
+  if (row === undefined) throw new Error(`there is no row ${n}`);
+  return row;
+}

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { Ask } from '../../src-shared/calls/all.ts';
 import { readPdf } from '../paper/reading.ts';
-import { DRENCH, farmDesk } from './farm-desk.ts';
+import { DRENCH, farmDesk, one } from './farm-desk.ts';
 
 /** 1 mL for each 5 kg, of an invented substance. */
 const LAMB_DRENCH = {
@@ -59,12 +59,6 @@ const ask = (subjects: string[], of: string, grouping: Grouping, more: { equipme
   lines: [{ medicine: of, reason: 'worms', grouping, ...more }],
 });
 
-/** Without a group's dose at hand a test would compare nothing. */
-function one<T>(rows: readonly T[], n = 0): T {
-  const row = rows[n];
-  if (row === undefined) throw new Error(`there is no row ${n}`);
-  return row;
-}
 /** All that is printed on a paper, its lines joined. */
 async function paperText(paper: string): Promise<string> {
   const { base64 } = await desk.ask('paper', { paper });
