@@ -1,0 +1,178 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
+import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
+import { prepareScreens } from './setup.ts';
+import { type TreatFarm, treatFarm } from './treat-farm.ts';
+
+let browser: Browser;
+let host: LoopbackHost | undefined;
+let farm: TreatFarm;
+let page: Page;
+let watch: Watch;
+
+beforeAll(async () => {
+  await prepareScreens();
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+});
+beforeEach(() => {
+  farm = treatFarm();
+});
+afterEach(async () => {
+  await page?.context().close();
+  await host?.close();
+  await farm.close();
+});
+
+async function show(): Promise<void> {
+  host = await serveScreens(farm.desk());
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  page = await context.newPage();
+  page.setDefaultTimeout(12_000);
+  watch = await watchPage(page);
+  await page.goto(host.newAddress());
+  await page.getByRole('navigation', { name: 'Places' }).waitFor();
+}
+const goTo = (at: string) => page.goto(`${host?.origin}/?at=${at}`);
+const key = (name: string) => page.keyboard.press(name);
+const focused = (name: string) => page.locator(`[name="${name}"]:focus`);
+const where = () => page.getByRole('region', { name: 'Where, and which needle' });
+
+/** Reads a tag and keeps the last weight: the dose and its place stand there then. */
+async function toDose(n: number): Promise<void> {
+  await focused('read').waitFor();
+  await page.keyboard.type(String(n).padStart(5, '0'));
+  await key('Enter');
+  await focused('weight').waitFor();
+  await key('Enter');
+  await focused('record').waitFor();
+}
+
+test('the place goes round by the animal’s record, is chosen by keyboard, and stands in the book; a person is hurt, an animal reacts', async () => {
+  const { holding, injection, subjects } = await farm.seed(2);
+  const first = subjects[0] ?? '';
+  // Light enough for one place: 5 mL is the least that a source puts into one.
+  for (const subject of subjects) await farm.ask('weigh', { subject, weight: '45 kg', how: 'scale' });
+  const single = { medicine: injection, reason: 'Lameness' };
+  await farm.ask('treat', { subject: first, single, site: 'neck', side: 'left' });
+  const { session } = await farm.ask('open-session', {
+    holding,
+    name: 'Lame ewes',
+    subjects,
+    lines: [{ medicine: injection, reason: 'Lameness' }],
+  });
+  await show();
+  await goTo(`treat/session/${session}`);
+
+  // The left side was used: the right one is offered, and drawn.
+  await toDose(1);
+  await where().getByText('Muscular middle of the neck, right side', { exact: true }).waitFor();
+  await where()
+    .getByText(/The last went into the neck, left side/)
+    .waitFor();
+  await where()
+    .getByRole('img', { name: 'A sheep from its right side. Marked: Muscular middle of the neck' })
+    .waitFor();
+  await where().getByText('the label in the book does not say how the medicine flows').waitFor();
+  await key('Enter');
+  await page.getByText('1 head done').waitFor();
+
+  // Another place by keyboard: the list beside the drawing, the drawing follows.
+  await toDose(2);
+  const more = where().getByText('Another place, or a thin or fat animal');
+  await more.focus();
+  await key('Enter');
+  await where().getByLabel('As suggested by its record').focus();
+  await key('ArrowDown');
+  await key('ArrowDown');
+  await where().getByText('Muscular middle of the neck, right side', { exact: true }).waitFor();
+  await page.locator('[name="record"]').click();
+  await page.getByText('2 head done').waitFor();
+  const { last } = await farm.ask('session', { session });
+  const written = await Promise.all(
+    last.map(({ administration }) => farm.ask('treatment', { administration })),
+  );
+  expect(written.map(({ subject, site, side }) => [subject, site, side])).toEqual([
+    [subjects[1], 'neck', 'right'],
+    [first, 'neck', 'right'],
+  ]);
+
+  // One key away: what is in work, and the sheet.
+  await page.locator('body').click({ position: { x: 5, y: 5 } });
+  await key('!');
+  await page.getByRole('heading', { name: 'A person was injected or splashed' }).waitFor();
+  await page.getByText('Not in the book: emergency, doctor, hospital, poison line.').waitFor();
+  await page.getByRole('button', { name: 'Make the emergency sheet' }).click();
+  await page.getByRole('link', { name: 'Save emergency-sheet.pdf' }).waitFor();
+  await page.getByRole('link', { name: 'Write down what happened' }).click();
+  await page.getByLabel('Who', { exact: true }).fill('Bram Field');
+  await page.getByLabel('Injected, or pricked').check();
+  await page.getByLabel('Medicine', { exact: true }).selectOption({ label: 'Orvandrex injection' });
+  await page.getByLabel('Where on the body').fill('left thumb');
+  await page.getByLabel('What was done').fill('Washed, driven to hospital.');
+  await key('Control+Enter');
+  await page.getByText(/Bram Field: injected, or pricked, Orvandrex injection, left thumb/).waitFor();
+
+  // A reaction, from the line of the book.
+  await goTo(`book/treatment/${encodeURIComponent(last[1]?.administration ?? '')}`);
+  await page.getByRole('link', { name: 'Report a reaction or no effect' }).click();
+  await page.getByLabel('What was seen').fill('Swelling as large as an egg');
+  await key('Control+Enter');
+  await page.getByText(/Swelling as large as an egg/).waitFor();
+  await page.getByRole('link', { name: 'Print it for the vet' }).click();
+  await page.getByRole('button', { name: 'Make the report' }).click();
+  await page.getByRole('link', { name: 'Save reaction-report.pdf' }).waitFor();
+  await goTo(`flock/subject/${encodeURIComponent(first)}`);
+  await page.getByText(/Swelling as large as an egg/).waitFor();
+  await watch.expectQuiet();
+}, 40_000);
+
+test('for an oral dose no screen has a word of needle, site or drawing back', async () => {
+  const { holding, drench, subjects } = await farm.seed(2);
+  const lines = [{ medicine: drench, reason: 'Worms' }];
+  const open = (name: string, mode: 'each' | 'mass') =>
+    farm.ask('open-session', { holding, name, mode, subjects, lines });
+  const { session } = await open('Drench one by one', 'each');
+  const mass = await open('Drench all', 'mass');
+  await show();
+  const say = async (what: string) => {
+    const text = (await page.locator('main').textContent()) ?? '';
+    expect(text.length, what).toBeGreaterThan(100);
+    expect(text, what).not.toMatch(/needle|\bsites?\b|draw(?:ing|n)? back|sharps/i);
+    return text;
+  };
+
+  await goTo(`treat/plan&medicine=${drench}`);
+  await page.getByLabel(/Lame ewes/).check();
+  await page.getByRole('combobox', { name: 'Medicine' }).fill('Calv');
+  await key('Enter');
+  await page.getByText('2 head').first().waitFor();
+  expect(await say('plan')).toContain('Calverol drench');
+
+  await goTo(`treat/session/${session}`);
+  await toDose(1);
+  const run = await say('run');
+  expect(run).toContain('corner of the mouth');
+  await key('!');
+  await page.getByRole('heading', { name: 'A person swallowed it' }).waitFor();
+  expect(await say('emergency')).toContain('Calverol drench');
+
+  await goTo(`treat/session/${mass.session}`);
+  await page.getByText('Calverol drench').first().waitFor();
+  await say('mass run');
+  await goTo(`treat/session/${session}/sheet`);
+  await page.getByRole('button', { name: 'Make the paper' }).waitFor();
+  await say('work sheet');
+
+  await goTo(`treat/one&subject=${encodeURIComponent(subjects[0] ?? '')}&medicine=${drench}`);
+  await page.getByText('corner of the mouth').waitFor();
+  await say('one treatment');
+  await goTo(`treat/session/${session}/close`);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  await page.locator('.awaited').first().waitFor({ state: 'detached' });
+  await say('close');
+  await watch.expectQuiet();
+}, 40_000);
