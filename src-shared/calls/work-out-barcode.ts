@@ -59,7 +59,7 @@ function warn(
     warnings.push({ code: 'expired', text });
   }
   if (!lettersSure && /[yz]/i.test(typed)) {
-    const text = 'Compare Y and Z with the pack: a scanner set for another country changes them round.';
+    const text = 'Compare Y and Z with the pack: a scanner set for another country types one for the other.';
     warnings.push({ code: 'compare-letters', text });
   }
   if (passed.length > 0) {
