@@ -78,6 +78,21 @@ describe('the cheapest packs', () => {
     expect(one('450 mL')).toMatchObject({ buy: [{ size: '500 mL', count: 1 }], cost: '40' });
   });
 
+  it('keeps a dearer beginning in mind when what is left of it lasts longer', () => {
+    // By hand: 20 mL on the first day covers three days for 25, but is dead on the fourth, which costs 10 more. Small
+    // packs cost 30 by the second day, and their last mL, opened on that day, serves the fourth.
+    const needs = ['2 mL', '5 mL', '1 mL', '1 mL'].map((amount, i) => need(`2026-05-0${i + 1}`, amount));
+    const packs = [
+      { size: '3 mL', price: '10' },
+      { size: '20 mL', price: '25' },
+    ];
+    expect(workOut('packs', { needs, packs, inUse: '3 d' })).toMatchObject({
+      buy: [{ size: '3 mL', count: 3 }],
+      cost: '30',
+      leftOverMl: '0',
+    });
+  });
+
   it('keeps money exact, in its own currency', () => {
     const packs = [{ size: '1 mL', price: '0.1 GBP' }];
     const reply = workOut('packs', { needs: [need('2026-05-01', '3 mL')], packs });
