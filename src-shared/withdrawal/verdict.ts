@@ -14,12 +14,16 @@ export type HoldState = {
 /**
  * True when this hold bars the produce at that instant (UTC, ISO with milliseconds). A hold that has not begun
  * bars nothing yet; one without an end that time can reach bars for good. Dormant milk bars like running milk:
- * the animal may come into milk while it lasts.
+ * the animal may come into milk while it lasts. `begunBy` is for a moment of which only the day is known: what begins
+ * later on that day bars already, because it may have begun before.
  */
-export function bars(hold: HoldState, produce: string, at: string): boolean {
+export function bars(hold: HoldState, produce: string, at: string, begunBy = at): boolean {
   if (hold.produce !== produce || hold.clock !== 'food' || hold.market !== 'domestic') return false;
-  if (hold.state === 'none' || hold.from_at > at) return false;
-  if (hold.state === 'until' || hold.state === 'dormant') return hold.until === null || at < hold.until;
+  if (hold.state === 'none' || hold.from_at > begunBy) return false;
+  if (hold.state === 'until' || hold.state === 'dormant') {
+    // A period of no days that ended where it began never held anything.
+    return hold.until === null || (at < hold.until && hold.from_at < hold.until);
+  }
   return true;
 }
 

@@ -12,6 +12,15 @@ async function opened(more: { demo?: boolean } = {}): Promise<DeclareDesk> {
   return desk;
 }
 
+/** A pour-on of no withdrawal period. */
+const ZERO = {
+  kind: 'volume' as const,
+  purpose: 'parasites' as const,
+  doseLines: [
+    { id: 'all', route: 'pour-on' as const, rate: { style: 'rate' as const, text: '1 mL per head' } },
+  ],
+  periods: [{ produce: 'meat' as const, says: 'zero' as const }],
+};
 const TO = 'Abattoir of the Test';
 const asked = (d: DeclareDesk, subjects: string[], departs = '2026-03-10') => ({
   holding: d.holding,
@@ -49,6 +58,32 @@ test('the clear list keeps a treated ewe back until the very moment its period e
   const milk = await d.call('clear-list', { at: '2027-03-05', produce: 'milk' });
   expect(milk.held.map((row) => row.subject)).toEqual([d.first]);
   expect(milk.held[0]?.clear).toBeUndefined();
+});
+
+test('given today, and only the day of departure said: it counts on that very day', async () => {
+  const d = await opened();
+  d.at('2026-03-01T10:00:00.000Z');
+  await d.drench(d.first);
+  d.at('2026-03-01T12:00:00.000Z');
+  const list = async (at: string) => (await d.call('clear-list', { at })).held.map(({ subject }) => subject);
+  expect(await list('2026-03-01')).toEqual([d.first]);
+  // A written time stands for itself: then it had been given nothing yet.
+  expect(await list('2026-03-01T09:30')).toEqual([]);
+  expect(await list('2026-02-28')).toEqual([]);
+  expect((await d.refused('declare', signed(d, [d.first], '2026-03-01'))).code).toBe('held');
+  // What has no withdrawal held nothing, not even on its own day.
+  const zero = await d.call('set-label', {
+    act: 'first',
+    terms: { ...ZERO, name: 'Ruvelin pour-on', form: 'pour-on' },
+  });
+  await d.call('treat', {
+    subject: d.second,
+    given: '1 mL',
+    single: { medicine: zero.medicine, reason: 'flies', source: 'vet' },
+  });
+  expect(await list('2026-03-01')).toEqual([d.first]);
+  const later = await d.call('preview-declaration', asked(d, [d.first], '2026-03-01T13:00'));
+  expect(later.refused).toHaveLength(1);
 });
 
 test('what is not known never clears', async () => {

@@ -10,7 +10,7 @@ import { type Answer, type Answers, type Context, write } from '../context.ts';
 import { checkPerson, holdingOf, onlyHolding, personName } from '../reading/holding.ts';
 import { noticesByDeclaration, noticesOf } from '../reading/notices.ts';
 import { ANIMAL_SELECT, LOT_SELECT, membersOf, type SubjectRow, shownOf } from '../reading/subjects.ts';
-import { barring, clearSince, heldRow, holdsBySubject } from './lines.ts';
+import { barring, begunBy, clearSince, heldRow, holdsBySubject } from './lines.ts';
 import { declarationPaper, paperHead } from './paper.ts';
 import { checkTold, tellDeclaration } from './told.ts';
 
@@ -55,7 +55,7 @@ const clearList: Answer<'clear-list'> = (context, asked) => {
   const held = [];
   for (const row of wanted) {
     const own = holds.get(row.subject) ?? [];
-    const bad = barring(own, asked.produce, at);
+    const bad = barring(own, asked.produce, at, begunBy(asked.at, zone));
     if (bad.length > 0) held.push(heldRow(row, bad, zone));
     else {
       const since = clearSince(own, asked.produce, at);

@@ -3,7 +3,13 @@ import type { declarationLineSchema } from '../../../src-shared/entries/declared
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
-import { type Instant, isoWithOffset, localOf, printInstant } from '../../../src-shared/time/zone.ts';
+import {
+  type Instant,
+  instantOf,
+  isoWithOffset,
+  localOf,
+  printInstant,
+} from '../../../src-shared/time/zone.ts';
 import { bars, clearsAt } from '../../../src-shared/withdrawal/verdict.ts';
 import type { Reader } from '../../store/store.ts';
 import { type HoldRow, holdsOn, treatmentsOn } from '../reading/holds.ts';
@@ -58,9 +64,14 @@ export function heldRow(row: SubjectRow, barring: readonly HoldRow[], zone: stri
   };
 }
 
-/** The holds that bar a produce at an instant. */
-export function barring(holds: readonly HoldRow[], produce: string, at: string): HoldRow[] {
-  return holds.filter((hold) => bars(hold, produce, at));
+/** The holds that bar a produce at an instant, with all that began by another: the end of a day without a time. */
+export function barring(holds: readonly HoldRow[], produce: string, at: string, begunBy = at): HoldRow[] {
+  return holds.filter((hold) => bars(hold, produce, at, begunBy));
+}
+
+/** What was given on a day counts on that day, when no time is said. A written time stands for itself. */
+export function begunBy(local: string, zone: string): string {
+  return instantOf(local, zone, 'end');
 }
 
 /** The latest end, before an instant, of what once barred this produce; nothing when nothing ever did. */

@@ -8,6 +8,7 @@ import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts'
 import { type AccompaniedAsk, accompaniedBy, sayAccompanied } from './accompanied.ts';
 import {
   barring,
+  begunBy,
   type DeclarationLine,
   declarationLines,
   heldRow,
@@ -72,7 +73,7 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
     listed.map(({ row }) => row.subject),
   );
   for (const each of listed) {
-    const bad = barring(holds.get(each.row.subject) ?? [], 'meat', departsAt);
+    const bad = barring(holds.get(each.row.subject) ?? [], 'meat', departsAt, begunBy(asked.departs, zone));
     if (each.row.present !== 1 || each.row.holding !== holding.holding) {
       const why = each.row.present === 1 ? 'is on another holding' : 'is not there any more';
       refused.push({ ...shownOf(each.row), why, holds: [] });

@@ -4,7 +4,13 @@ import { printDay } from '../../../src-shared/time/day.ts';
 import type { Instant } from '../../../src-shared/time/zone.ts';
 import { dayOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
-import { barring, type DeclarationLine, declarationLines, holdsBySubject } from '../declare/lines.ts';
+import {
+  barring,
+  begunBy,
+  type DeclarationLine,
+  declarationLines,
+  holdsBySubject,
+} from '../declare/lines.ts';
 import { namesOf } from '../declare/told.ts';
 import { holdingOf } from './holding.ts';
 import { type HoldRow, kinOf } from './holds.ts';
@@ -96,7 +102,12 @@ function noticesFor(
   const said = new Map<string, string[]>();
   for (const frozen of declared.lines) {
     const line = now.get(frozen.subject);
-    const bars = barring(holds.get(frozen.subject) ?? [], 'meat', declared.departsAt).filter(
+    const bars = barring(
+      holds.get(frozen.subject) ?? [],
+      'meat',
+      declared.departsAt,
+      begunBy(declared.departs, zone),
+    ).filter(
       // Whoever went accompanied was declared with this hold.
       ({ source }) => frozen.accompanied?.holds.includes(source) !== true,
     );

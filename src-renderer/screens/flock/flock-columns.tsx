@@ -8,7 +8,7 @@ import { type AnimalRow, sayClass, sayLocal } from './words.ts';
 type Held = Reply<'clear-list'>['held'][number];
 
 /** Who is held at the start of a day, by subject, with when time clears them. */
-export type HeldBy = ReadonlyMap<string, Pick<Held, 'clear'>>;
+export type HeldBy = ReadonlyMap<string, Pick<Held, 'clear'> & Partial<Pick<Held, 'holds'>>>;
 
 const close = (text: string | undefined) => (text ?? '').replace(/[\s-]/g, '');
 
@@ -60,6 +60,8 @@ export function standing(
   const own = held.get(row.subject);
   if (own === undefined) return 'clear';
   // Midnight is the day alone; any other time is said, or the day would be taken for clear from its start.
+  if (own.holds?.some(({ cause }) => cause === 'broken-needle') === true)
+    return 'no date: may carry a needle';
   return own.clear === undefined ? 'no date' : `until ${localInWords(departureAt(own.clear))}`;
 }
 

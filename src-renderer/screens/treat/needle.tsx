@@ -13,11 +13,9 @@ import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
-import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
+import { NeedlesOpen } from './needle-open.tsx';
 import { markOf, placeOf, sideOptions, siteOptions } from './needle-values.ts';
-
-type Loss = Reply<'needle-losses'>['losses'][number];
 
 /** A needle broke or is missing: what to do, the report, and the reports that still hold somebody. */
 export default function NeedleScreen() {
@@ -42,39 +40,13 @@ export default function NeedleScreen() {
             </Section>
             {losses.length === 0 ? null : (
               <Section title="Not found yet">
-                <Open losses={losses} />
+                <NeedlesOpen losses={losses} />
               </Section>
             )}
           </>
         )}
       </Await>
     </Screen>
-  );
-}
-
-function Open({ losses }: { losses: readonly Loss[] }) {
-  return (
-    <Sentences label="Not found yet">
-      {losses.map((one) => (
-        <Sentence
-          key={one.loss}
-          mind
-          margin="Held"
-          small={`Noticed ${one.noticed}, written by ${one.by}. ${count(
-            one.held.reduce((sum, { heads }) => sum + heads, 0),
-            'head is',
-            'head are',
-          )} held.`}
-          deed={
-            <DeedLink to="treat/needle/:loss" params={{ loss: one.loss }}>
-              Say what is known
-            </DeedLink>
-          }
-        >
-          {one.says}
-        </Sentence>
-      ))}
-    </Sentences>
   );
 }
 

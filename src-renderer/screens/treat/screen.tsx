@@ -9,6 +9,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
+import { NeedlesMissing } from './needle-open.tsx';
 import { Possibly } from './possibly.tsx';
 import { printWhen } from './words.ts';
 
@@ -39,6 +40,7 @@ export default function TreatScreen() {
                 <Open open={open} />
               </Section>
               <PossiblyAll sessions={closed.filter((one) => one.possibly > 0)} />
+              <NeedlesMissing />
               <Section title="Closed">
                 <ClosedList closed={closed} />
               </Section>
