@@ -95,7 +95,10 @@ test('a session by keyboard alone: planned, asked, recorded once, taken back, cl
   await key('Enter');
   await focused('record').waitFor();
   await page.getByRole('img', { name: '10 mL syringe filled to 5 mL' }).waitFor();
-  await page.getByText(/Draw back before injecting/).first().waitFor();
+  await page
+    .getByText(/Draw back before injecting/)
+    .first()
+    .waitFor();
   await key('Enter');
   await key('Enter');
   await page.getByRole('list', { name: 'The last three' }).getByText(tagOf(1)).waitFor();
