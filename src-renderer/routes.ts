@@ -27,6 +27,8 @@ export const ROUTES = {
   },
   'cabinet/drawer': { file: 'cabinet/drawer', place: 'cabinet', title: 'Needles, syringes and spares' },
   'cabinet/batch/:batch': { file: 'cabinet/batch', place: 'cabinet', title: 'Where a batch went' },
+  'cabinet/stocktake': { file: 'cabinet/stocktake', place: 'cabinet', title: 'Stocktake' },
+  'cabinet/drift': { file: 'cabinet/drift', place: 'cabinet', title: 'Counts against the book' },
   'cabinet/find-batch': { file: 'cabinet/find-batch', place: 'cabinet', title: 'Find a batch' },
   'cabinet/container/:container': { file: 'cabinet/container', place: 'cabinet', title: 'Container' },
 

@@ -21,6 +21,7 @@ import { medicineAnswers } from './medicine/answers.ts';
 import { recallAnswers } from './recall/answers.ts';
 import { safetyAnswers } from './safety/answers.ts';
 import { sharpsAnswers } from './sharps/answers.ts';
+import { stocktakeAnswers } from './stocktake/answers.ts';
 import { storeParts } from './store-parts.ts';
 import { treatAnswers } from './treat/answers.ts';
 import { whereAnswers } from './treat/needle.ts';
@@ -34,6 +35,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...medicineAnswers,
   ...cabinetAnswers,
   ...recallAnswers,
+  ...stocktakeAnswers,
   ...flockAnswers,
   ...treatAnswers,
   ...sharpsAnswers,

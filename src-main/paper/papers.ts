@@ -5,6 +5,7 @@ import { emergencySheetDefinition, emergencySheetSchema } from './emergency-shee
 import { MOST_ROWS } from './parts.ts';
 import { reactionReportDefinition, reactionReportSchema } from './reaction-report.ts';
 import { recallDefinition, recallPaperSchema, recallRows } from './recall.ts';
+import { stocktakeDefinition, stocktakePaperSchema, stocktakeRows } from './stocktake.ts';
 import { treatmentRecordDefinition, treatmentRecordSchema } from './treatment-record.ts';
 import { workSheetDefinition, workSheetRows, workSheetSchema } from './work-sheet.ts';
 
@@ -27,6 +28,10 @@ const PAPERS: Readonly<
   recall(data) {
     const paper = recallPaperSchema.parse(data);
     return { rows: recallRows(paper), define: () => recallDefinition(paper) };
+  },
+  stocktake(data) {
+    const paper = stocktakePaperSchema.parse(data);
+    return { rows: stocktakeRows(paper), define: () => stocktakeDefinition(paper) };
   },
   'treatment-record'(data) {
     const paper = treatmentRecordSchema.parse(data);

@@ -51,7 +51,8 @@ export const projections: readonly Projection[] = [
   table(
     'movement',
     `seq INTEGER NOT NULL, i INTEGER NOT NULL, at TEXT NOT NULL, local TEXT NOT NULL, cause TEXT NOT NULL,
-     units INTEGER NOT NULL, administration TEXT, note TEXT, by TEXT NOT NULL`,
+     units INTEGER NOT NULL, administration TEXT, note TEXT, difference TEXT,
+     by TEXT NOT NULL`,
     'subject, seq, i',
   ),
   table(
@@ -158,4 +159,4 @@ export const projections: readonly Projection[] = [
 ];
 
 /** Raise it when a fold or a table changes: a book whose projections are of another version is folded again. */
-export const projectionVersion = 5;
+export const projectionVersion = 6;

@@ -11,6 +11,7 @@ import { medicineCalls } from './medicine.ts';
 import { recallCalls } from './recall.ts';
 import { safetyCalls } from './safety.ts';
 import { sharpsCalls } from './sharps.ts';
+import { stocktakeCalls } from './stocktake.ts';
 import { treatCalls } from './treat.ts';
 import { vaccineCalls } from './vaccine.ts';
 import { whereCalls } from './where.ts';
@@ -23,6 +24,7 @@ export const CALLS = {
   ...medicineCalls,
   ...cabinetCalls,
   ...recallCalls,
+  ...stocktakeCalls,
   ...flockCalls,
   ...treatCalls,
   ...sharpsCalls,

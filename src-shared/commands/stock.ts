@@ -38,6 +38,15 @@ export const STOCK = [
     also: 'drawer consumables sharps box marking spray gauge count',
   },
   {
+    id: 'stocktake',
+    name: 'Count a whole shelf',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'n c',
+    at: 'cabinet/stocktake',
+    also: 'stocktake stock take inventory',
+  },
+  {
     id: 'find-batch',
     name: 'Find a batch',
     group: 'Stock',

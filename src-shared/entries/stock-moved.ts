@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { DIFFERENCES } from '../stock/differences.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import { amountSchema, idSchema, textSchema, unitsOf } from './parts.ts';
 import { containerOf, leftSoFar, moveStock } from './stock-rows.ts';
@@ -14,6 +15,8 @@ export const stockMoved = entryKind({
     amount: amountSchema.optional(),
     /** dead space, priming, spill, leak, broken, found at count … */
     why: textSchema.optional(),
+    /** Why a count differs from the book; absent where it does not, or nobody was asked. */
+    difference: z.enum(DIFFERENCES).optional(),
     how: textSchema.optional(),
     where: textSchema.optional(),
   }),
@@ -35,9 +38,14 @@ export const stockMoved = entryKind({
     const note = [why, how, where].filter((part) => part !== undefined).join('; ') || null;
     if (cause === 'counted') {
       const delta = units - leftSoFar(read);
-      return moveStock(entry, read, [{ cause, units: delta, more: { note } }], {
-        counted: entry.happened.local,
-      });
+      return moveStock(
+        entry,
+        read,
+        [{ cause, units: delta, more: { note, difference: entry.data.difference ?? null } }],
+        {
+          counted: entry.happened.local,
+        },
+      );
     }
     const gone = cause === 'lost' ? {} : units >= leftSoFar(read) ? { state: cause } : {};
     return moveStock(entry, read, [{ cause, units: -units, more: { note } }], gone);

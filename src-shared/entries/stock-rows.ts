@@ -77,6 +77,7 @@ export function movementRow(
       units,
       administration: null,
       note: null,
+      difference: null,
       by: entry.by,
       ...more,
     },

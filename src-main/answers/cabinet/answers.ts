@@ -34,7 +34,7 @@ function batchOf(tx: Reader, id: string | null): Batch | undefined {
 }
 
 /** Shows containers at a local time; names and batches are read once each. */
-function shower(tx: Reader, now: string): (row: StockRow) => Shown {
+export function shower(tx: Reader, now: string): (row: StockRow) => Shown {
   const termsOf: (revision: string) => LabelTerms | undefined = termsReader(tx);
   const names = new Map<string, string>();
   const batches = new Map<string, Batch | undefined>();
@@ -89,7 +89,7 @@ function cabinet(context: Context, asked: Asked<'cabinet'>): Reply<'cabinet'> {
 }
 
 /** Still on the shelf. Below none the book is wrong and the bottle may well be there: it stays in sight until counted. */
-function inHand(one: Shown): boolean {
+export function inHand(one: Shown): boolean {
   if (one.state === 'empty') return one.left.text.includes('count it');
   return one.state !== 'disposed' && one.state !== 'returned';
 }

@@ -45,13 +45,13 @@ export function happenedTo(act: Act, row: StockRow, local: string | undefined): 
 }
 
 /** A container that left the farm has nothing more happen to it. Refuses (`container-gone`). */
-export function checkHere(row: StockRow): void {
+export function checkHere(row: StockRow, field = 'container'): void {
   if (row.state !== 'disposed' && row.state !== 'returned') return;
   throw new Refusal(
     'container-gone',
     `${row.label} has been ${row.state === 'disposed' ? 'disposed of' : 'returned'}.`,
     {
-      field: 'container',
+      field,
       next: 'If that was a mistake, strike that entry out in the book first.',
     },
   );
@@ -175,7 +175,7 @@ function checkQuarantine(row: StockRow, asked: MoveAsk): void {
  * The balance when it happened, and what moved since. A later count says what was there then, whatever is written
  * about the time before it.
  */
-function balanceAt(
+export function balanceAt(
   tx: Reader,
   row: StockRow,
   at: string,
@@ -203,7 +203,16 @@ function amountFor(asked: MoveAsk, row: StockRow, before: number, piece: string 
           : 'Write it as in 5 mL.',
     });
   }
-  const amount = parseAmount(asked.amount, field, { piece });
+  const amount = amountIn(asked.amount, row, piece, field);
+  if (baseOf(amount) === 0 && asked.cause !== 'counted') {
+    throw new Refusal('bad-amount', 'Amount: it must be above zero.', { field });
+  }
+  return amount;
+}
+
+/** An amount that was typed, held to the container's kind. Refuses (`units-do-not-match`, and what is no amount). */
+export function amountIn(typed: string, row: StockRow, piece: string | undefined, field: string): Amount {
+  const amount = parseAmount(typed, field, { piece });
   if (amount.kind !== row.kind) {
     const unit = { volume: 'mL', mass: 'g or mg', pieces: `pieces (${piece ?? 'such as bolus'})` }[row.kind];
     throw new Refusal(
@@ -211,9 +220,6 @@ function amountFor(asked: MoveAsk, row: StockRow, before: number, piece: string 
       `Amount: this container is measured in ${unit}, so write it so.`,
       { field },
     );
-  }
-  if (baseOf(amount) === 0 && asked.cause !== 'counted') {
-    throw new Refusal('bad-amount', 'Amount: it must be above zero.', { field });
   }
   return amount;
 }

@@ -39,6 +39,7 @@ export default function CabinetScreen() {
                 Count a container
               </Deed>
               <CommandDeed id="make-up" />
+              <CommandDeed id="stocktake" />
               <CommandDeed id="find-batch" />
               <CommandDeed id="drawer" />
             </>

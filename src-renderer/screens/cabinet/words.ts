@@ -54,16 +54,25 @@ export function sayReceived(one: Container): string {
 
 /** The difference between what was counted and what the book has, in words; nothing while it cannot be read. */
 export function sayDifference(typed: string, one: Container): string | undefined {
-  const more = one.piece === undefined ? {} : { piece: one.piece };
+  return differenceFrom(typed, one.left, one.piece);
+}
+
+/** The same against any amount that the book has. */
+export function differenceFrom(
+  typed: string,
+  left: Container['left'],
+  piece: string | undefined,
+): string | undefined {
+  const more = piece === undefined ? {} : { piece };
   const outcome = attempt(() => parseAmount(typed, 'amount', more));
   if (!outcome.ok) return undefined;
   const counted = outcome.value;
-  const { amount } = one.left;
+  const { amount } = left;
   if (counted.kind !== amount.kind) return undefined;
   const apart = baseOf(counted) - unitsOf(amount);
-  if (apart === 0) return `The book has the same: ${one.left.text}.`;
-  const size = printAmount(amountOf(counted.kind, Math.abs(apart)), one.piece);
-  return `The book has ${one.left.text}: ${size} ${apart < 0 ? 'less' : 'more'} is there.`;
+  if (apart === 0) return `The book has the same: ${left.text}.`;
+  const size = printAmount(amountOf(counted.kind, Math.abs(apart)), piece);
+  return `The book has ${left.text}: ${size} ${apart < 0 ? 'less' : 'more'} is there.`;
 }
 
 const monthNames = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
