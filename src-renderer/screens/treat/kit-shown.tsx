@@ -24,7 +24,7 @@ export function KitShown({ kit }: { kit: Kit }) {
                 small={`${needle.technique} Given with: ${line.givenWith}.`}
               >
                 <strong className="race-needle">{needle.text}</strong>, {needle.hub} hub where it has a
-                colour, for {count(needle.heads, 'head', 'head')}: {needle.who}.
+                colour, for {count(needle.heads, 'head', 'head')} ({needle.who}).
               </Sentence>
             ))}
             {line.noNeedle.map(({ who, text, next }) => (

@@ -29,11 +29,13 @@ export default function NeedleScreen() {
         {({ losses, steps }) => (
           <>
             <Section title="At once">
-              <ol>
-                {steps.map((step) => (
-                  <li key={step}>{step}</li>
+              <Sentences label="At once">
+                {steps.map((step, n) => (
+                  <Sentence key={step} margin={`${n + 1}.`}>
+                    {step}
+                  </Sentence>
                 ))}
-              </ol>
+              </Sentences>
             </Section>
             <Section title="The report">
               <Report />
