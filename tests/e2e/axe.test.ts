@@ -136,6 +136,11 @@ describe('a book with a day in it', () => {
       capacity: '30 mL',
       graduation: '0.5 mL',
     });
+    const { reaction } = await desk.ask('record-reaction', {
+      administration: injected.treated[0]?.reply.administrations[0] ?? '',
+      what: 'suspected',
+      seen: 'A swelling where it went in',
+    });
     params = {
       medicine: known.medicine.injection,
       revision: known.revision.injection,
@@ -145,6 +150,7 @@ describe('a book with a day in it', () => {
       group,
       session,
       administration,
+      reaction,
       declaration: signed.declaration,
       holding,
       person: known.vet,

@@ -110,6 +110,13 @@ beforeAll(async () => {
   const { administrations } = await desk.ask('treat', { session, subject });
   const administration = administrations[0] ?? '';
   await desk.ask('correct-treatment', { administration, given: '14 mL', reason: hostile('correction') });
+  const { reaction } = await desk.ask('record-reaction', {
+    administration,
+    what: 'suspected',
+    seen: hostile('seen'),
+    done: hostile('done for it'),
+    told: hostile('told'),
+  });
   params = {
     medicine,
     revision,
@@ -119,6 +126,7 @@ beforeAll(async () => {
     group,
     session,
     administration,
+    reaction,
     declaration,
     holding,
     person,
