@@ -48,6 +48,7 @@ export function OneWhere({
   return (
     <>
       <WhereShown
+        name={planned.name}
         route={planned.route}
         ask={ask}
         said={{ site, side, needle }}

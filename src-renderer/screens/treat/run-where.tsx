@@ -28,6 +28,7 @@ export function RunWhere({
   return (
     <>
       <WhereShown
+        name={line.name}
         route={line.route}
         ask={{
           subject: dose.who.subject,

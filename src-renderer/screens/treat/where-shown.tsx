@@ -32,12 +32,15 @@ type Condition = NonNullable<Ask<'needle-for'>['condition']>;
  * where no needle is used.
  */
 export function WhereShown({
+  name,
   ask,
   route,
   said,
   onSay,
   keeps,
 }: {
+  /** The medicine: two of them may stand on one screen. */
+  name: string;
   ask: Ask<'needle-for'>;
   route: string;
   said: SaidWhere;
@@ -60,7 +63,7 @@ export function WhereShown({
   if (found.guidance !== undefined) return <Guidance guidance={found.guidance} />;
   const { sites } = found;
   return (
-    <section className="where" aria-label="Where, and which needle">
+    <section className="where" aria-label={`Where, and which needle: ${name}`}>
       <div className="where-words">
         {sites === undefined ? (
           <Refused what="No place" no={found.noSites} />
