@@ -18,6 +18,7 @@ import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
 import { kitAnswers } from './kit/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
+import { packCodeAnswers } from './pack-code/answers.ts';
 import { recallAnswers } from './recall/answers.ts';
 import { safetyAnswers } from './safety/answers.ts';
 import { sharpsAnswers } from './sharps/answers.ts';
@@ -36,6 +37,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...cabinetAnswers,
   ...recallAnswers,
   ...stocktakeAnswers,
+  ...packCodeAnswers,
   ...flockAnswers,
   ...treatAnswers,
   ...sharpsAnswers,

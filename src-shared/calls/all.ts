@@ -8,6 +8,7 @@ import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
 import { kitCalls } from './kit.ts';
 import { medicineCalls } from './medicine.ts';
+import { packCodeCalls } from './pack-code.ts';
 import { recallCalls } from './recall.ts';
 import { safetyCalls } from './safety.ts';
 import { sharpsCalls } from './sharps.ts';
@@ -25,6 +26,7 @@ export const CALLS = {
   ...cabinetCalls,
   ...recallCalls,
   ...stocktakeCalls,
+  ...packCodeCalls,
   ...flockCalls,
   ...treatCalls,
   ...sharpsCalls,

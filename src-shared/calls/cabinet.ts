@@ -110,6 +110,13 @@ export const cabinetCalls = {
       prescription: idSchema.optional(),
       proof: z.string().trim().max(400).optional(),
       store: z.string().trim().max(80).optional(),
+      /** The product number of its pack code, 14 digits: from now on it stands for this medicine and size. */
+      code: z
+        .string()
+        .regex(/^\d{14}$/)
+        .optional(),
+      /** Serial numbers of the packs that were scanned, at most one a container. */
+      serials: z.array(z.string().trim().min(1).max(20)).max(500).default([]),
     },
     z.strictObject({
       batch: idSchema,

@@ -28,6 +28,7 @@ import { marked } from './marked.ts';
 import { needleLost } from './needle-lost.ts';
 import { personSet } from './person-set.ts';
 import { prescriptionReceived } from './prescription-received.ts';
+import { productCodeSet } from './product-code-set.ts';
 import { reaction } from './reaction.ts';
 import { reassessed } from './reassessed.ts';
 import { replaced } from './replaced.ts';
@@ -70,6 +71,7 @@ export const KINDS_OF_ENTRY = {
   'needle-lost': needleLost,
   'person-set': personSet,
   'prescription-received': prescriptionReceived,
+  'product-code-set': productCodeSet,
   reaction,
   reassessed,
   replaced,

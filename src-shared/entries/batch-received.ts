@@ -27,6 +27,8 @@ export const batchReceived = entryKind({
           container: idSchema,
           label: z.string().trim().min(1).max(40),
           amount: amountSchema,
+          /** Of its pack code, where that carries one. */
+          serial: z.string().min(1).max(20).optional(),
           /** First instant, as local time, at which it may no longer be used: the day after its last. */
           unusableFrom: localSchema,
         }),

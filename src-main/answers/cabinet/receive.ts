@@ -1,5 +1,6 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
+import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { amountData } from '../../../src-shared/entries/parts.ts';
 import { checkTerms } from '../../../src-shared/label/check.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
@@ -19,7 +20,8 @@ import { type Act, type Asked, type Context, write } from '../context.ts';
 import { addInsert } from '../medicine/answers.ts';
 import { happenedBy } from '../reading/flock.ts';
 import { recordOf } from '../reading/holding.ts';
-import { type MedicineRow, medicineOf, printLocal } from '../reading/labels.ts';
+import { type MedicineRow, medicineName, medicineOf, printLocal } from '../reading/labels.ts';
+import { packOfSerial, productOf } from '../reading/pack-codes.ts';
 import { revisionOf } from '../reading/revision.ts';
 
 /** As many containers as one delivery entry holds. */
@@ -43,6 +45,7 @@ export function receiveBatch(context: Context, asked: Asked<'receive-batch'>): R
     askAboutExpiry(act, expiry, happened.local);
     askAboutBatch(act, row, asked.number, expiry);
     const amounts = packsOf(asked, terms);
+    checkSerials(act, row, asked.serials, amounts.length);
     const price =
       asked.price === undefined || asked.price === '' ? undefined : parsePrice(asked.price, 'price');
     checkPrescription(act, asked.prescription, row);
@@ -52,6 +55,7 @@ export function receiveBatch(context: Context, asked: Asked<'receive-batch'>): R
       label: labels[i] ?? '',
       amount: amountData(amount.kind, baseOf(amount)),
       unusableFrom,
+      ...filled('serial', asked.serials[i]),
     }));
     const batch = act.id();
     act.add(
@@ -72,6 +76,7 @@ export function receiveBatch(context: Context, asked: Asked<'receive-batch'>): R
       },
       happened,
     );
+    rememberCode(act, row, asked.code, asked.packs[0]?.size, happened);
     return { batch, revision, containers: containers.map(({ container, label }) => ({ container, label })) };
   });
 }
@@ -165,6 +170,52 @@ function packsOf(asked: Asked<'receive-batch'>, terms: LabelTerms): Amount[] {
     );
   }
   return amounts;
+}
+
+/** A serial number is on one pack only. Twice it is the same pack scanned again, or a slip. */
+function checkSerials(act: Act, row: MedicineRow, serials: readonly string[], packs: number): void {
+  const field = 'serials';
+  if (serials.length > packs) {
+    throw new Refusal(
+      'more-serials-than-packs',
+      `Packs: ${serials.length} were scanned, and ${packs} are written.`,
+      { field: 'packs', next: 'Write how many came.' },
+    );
+  }
+  const twice = serials.find((serial, i) => serials.indexOf(serial) !== i);
+  if (twice !== undefined) {
+    act.ask('serial-twice', `Serial number ${twice} was scanned twice. Are these really two packs?`, field);
+  }
+  for (const serial of serials) {
+    const known = packOfSerial(act.tx, row.id, serial);
+    if (known === undefined) continue;
+    act.ask(
+      'serial-known',
+      `Serial number ${serial} is in the book already: ${known}. Is this really another pack?`,
+      field,
+    );
+  }
+}
+
+/** Remembers what a product number stands for, once; that it stood for another medicine is asked about. */
+function rememberCode(
+  act: Act,
+  row: MedicineRow,
+  gtin: string | undefined,
+  size: string | undefined,
+  happened: Happened,
+): void {
+  if (gtin === undefined) return;
+  const known = productOf(act.tx, gtin);
+  if (known !== undefined && known.medicine !== row.id) {
+    act.ask(
+      'code-of-other',
+      `The code of this pack stands for ${medicineName(act.tx, known.medicine)} so far. Is it ${row.name} from now on?`,
+      'medicine',
+    );
+  }
+  if (known?.medicine === row.id && known.size === size) return;
+  act.add('product-code-set', { gtin, medicine: row.id, ...filled('size', size) }, happened);
 }
 
 function checkPrescription(act: Act, id: string | undefined, row: MedicineRow): void {

@@ -110,8 +110,9 @@ function balanceOf({ store }: Context, held: readonly Held[], piece: PieceOf): R
       ...CAUSES.flatMap(({ cause, word: says }) => {
         const units = sums.get(cause);
         if (units === undefined || (units === 0 && cause !== 'received')) return [];
-        const size = printAmount(amountOf(kind, cause === 'counted' ? units : Math.abs(units)), word);
-        return [{ cause: says, text: cause === 'counted' && units > 0 ? `+${size}` : size }];
+        const size = printAmount(amountOf(kind, Math.abs(units)), word);
+        const sign = cause !== 'counted' ? '' : units > 0 ? '+' : '−';
+        return [{ cause: says, text: `${sign}${size}` }];
       }),
       { cause: 'Left', text: sayLeft(kind, left, word) },
     ];

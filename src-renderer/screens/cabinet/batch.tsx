@@ -79,16 +79,16 @@ function BatchPage({ recall, ask }: { recall: Recall; ask: Ask<'recall'> }) {
         <Sentences label="What came in">
           {recall.deliveries.map((one) => (
             <Sentence key={one.batch} margin={one.received}>
-              {count(one.containers, 'container', 'containers')}, expiry {one.expiry}
-              {one.supplier === undefined ? '' : `, from ${one.supplier}`}
-              {one.proof === undefined ? '' : `, proof ${one.proof}`}.
+              {`${count(one.containers, 'container', 'containers')}, expiry ${one.expiry}${
+                one.supplier === undefined ? '' : `, from ${one.supplier}`
+              }${one.proof === undefined ? '' : `, proof ${one.proof}`}.`}
             </Sentence>
           ))}
           {recall.deliveries.length === 0 ? (
             <Sentence>Nothing of it came into our cabinet.</Sentence>
           ) : (
             <Sentence margin="In all">
-              {recall.balance.map(({ cause, text }) => `${cause}: ${text}`).join('. ')}.
+              {`${recall.balance.map(({ cause, text }) => `${cause}: ${text}`).join('. ')}.`}
             </Sentence>
           )}
         </Sentences>

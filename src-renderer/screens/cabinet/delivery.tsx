@@ -11,11 +11,13 @@ import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { MedicinePicker, type MedicineRow } from '../../parts/medicine-picker.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { Notice, Warnings } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { listed } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { NextField } from '../label/next-field.tsx';
+import { addScan } from './delivery-scan.ts';
+import { type ReadPack, ScanField } from './scan-field.tsx';
 import { backExpiry, backPacks, readExpiry, readPacks } from './words.ts';
 
 type Received = { readonly name: string; readonly first: string; readonly labels: readonly string[] };
@@ -40,8 +42,11 @@ export default function DeliveryScreen() {
       prescription: '',
       store: '',
       happened: '',
+      code: '',
+      serials: [] as readonly string[],
     },
   );
+  const [warned, setWarned] = useState<ReadPack['warnings']>([]);
   const { values } = form;
   const picked =
     medicines.state === 'ready'
@@ -92,6 +97,7 @@ export default function DeliveryScreen() {
       ...(values.proof.trim() === '' ? {} : { proof: values.proof }),
       ...(values.prescription === '' ? {} : { prescription: values.prescription }),
       ...(values.store.trim() === '' ? {} : { store: values.store }),
+      ...(values.code === '' ? {} : { code: values.code, serials: [...values.serials] }),
     });
   };
 
@@ -108,6 +114,22 @@ export default function DeliveryScreen() {
         onLeave={() => go({ to: 'cabinet' })}
       >
         <Section title="What came">
+          <ScanField
+            hint="Fills in product, batch and expiry. Scan each pack of the batch once."
+            onRead={(pack) => {
+              const added = addScan(values, pack);
+              if ('wrong' in added) return added.wrong;
+              setWarned(pack.warnings);
+              form.set(added.change);
+              return undefined;
+            }}
+          />
+          <Warnings warnings={warned} />
+          {values.code !== '' && values.medicine === '' ? (
+            <Notice word="New">
+              <p>No pack of this product came before. Choose the medicine; its code is known from then on.</p>
+            </Notice>
+          ) : null}
           <MedicinePicker
             picked={values.medicine === '' ? undefined : values.medicine}
             error={form.text('medicine').error}
@@ -183,6 +205,8 @@ type DeliveryForm = ReturnType<
     prescription: string;
     store: string;
     happened: string;
+    code: string;
+    serials: readonly string[];
   }>
 >;
 

@@ -9,6 +9,7 @@ import { Screen } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
 import { NextField } from '../label/next-field.tsx';
+import { type ReadPack, ScanField } from './scan-field.tsx';
 
 type Batch = Reply<'find-batch'>['batches'][number];
 
@@ -16,6 +17,22 @@ type Batch = Reply<'find-batch'>['batches'][number];
 function open({ batch, number, medicine }: Batch): void {
   if (batch !== undefined) go({ to: 'cabinet/batch/:batch', params: { batch } });
   else go({ to: 'cabinet/batch/:batch', params: { batch: number }, query: { medicine } });
+}
+
+/** Where a scanned pack leads: to its batch, or to a sentence that says why not. */
+function openScanned({ number, product, batches }: ReadPack): string | undefined {
+  const [first, ...more] = batches;
+  if (number === undefined) return 'This code names the product alone. Type the batch number from the pack.';
+  if (first === undefined) {
+    return `No batch ${number}${product === undefined ? '' : ` of ${product.name}`} is in the book.`;
+  }
+  if (more.length > 0 || product === undefined) {
+    return `The code of this product is not known here. Batch ${number} is in the book of ${batches
+      .map(({ name }) => name)
+      .join(' and of ')}: choose it beneath if it is that.`;
+  }
+  go({ to: 'cabinet/batch/:batch', params: { batch: first.batch } });
+  return undefined;
 }
 
 /** Finds a batch by its number: where it went, who got it, what is left. */
@@ -32,6 +49,7 @@ export default function FindBatchScreen() {
             <Empty deed={<CommandDeed id="receive-batch" />}>No batch is in the book yet.</Empty>
           ) : (
             <FormScope value="find-batch">
+              <ScanField hint="The square code holds the batch." onRead={openScanned} />
               <Combobox
                 name="batch"
                 label="Batch number"
