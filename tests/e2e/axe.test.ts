@@ -141,7 +141,19 @@ describe('a book with a day in it', () => {
       what: 'suspected',
       seen: 'A swelling where it went in',
     });
+    const { loss } = await desk.ask('report-needle', {
+      session: injected.session,
+      subject,
+      found: 'not-found',
+      site: 'neck',
+      side: 'left',
+    });
+    const { container: bottle } = await desk.ask('container', {
+      container: play.containerOf(known, 'OR-77-1'),
+    });
     params = {
+      batch: bottle.batchId ?? '',
+      loss,
       medicine: known.medicine.injection,
       revision: known.revision.injection,
       container: play.containerOf(known, 'OR-77-1'),
