@@ -186,6 +186,12 @@ function MoveForm({
     if (values.why.trim() === '' && (deed === 'set-aside' || deed === 'lose')) {
       return form.show([{ field: 'why', message: 'Write why; it stands in the book.' }]);
     }
+    if (deed === 'dispose' && values.how.trim() === '') {
+      return form.show([{ field: 'how', message: 'Write how it was disposed of; an inspector asks.' }]);
+    }
+    if (deed === 'return' && values.where.trim() === '') {
+      return form.show([{ field: 'where', message: 'Write to whom it was returned; an inspector asks.' }]);
+    }
     void write.send({
       container: container.container,
       cause: causes[deed],
@@ -224,13 +230,23 @@ function MoveForm({
         <Field
           {...form.text('how')}
           label="How"
-          hint="As in “back to the supplier’s bin”."
-          optional
+          hint="As the label and the law where you are want it. Never down the drain unless they say so."
+          list={[
+            'Collected as medicine waste',
+            'Back to the vet',
+            'Back to the supplier',
+            'Taken to the pharmacy',
+          ]}
           size={40}
         />
       ) : null}
       {isLeaving ? (
-        <Field {...form.text('where')} label={deed === 'return' ? 'To whom' : 'Where'} optional size={40} />
+        <Field
+          {...form.text('where')}
+          label={deed === 'return' ? 'To whom' : 'Where'}
+          optional={deed === 'dispose'}
+          size={40}
+        />
       ) : null}
       <When {...form.text('happened')} />
       <NextField name={isOfAll ? 'why' : 'amount'} />

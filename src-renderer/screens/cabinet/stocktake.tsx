@@ -67,8 +67,9 @@ export default function StocktakeScreen() {
       )}
       <Await call={call} what="Reading the cabinet">
         {({ stores }) => {
-          const store =
-            stores.find((one) => one.store === picked) ?? (stores.length === 1 ? stores[0] : undefined);
+          // After a count the shelves are shown again, also where there is one: nothing waits to be typed by mistake.
+          const only = stores.length === 1 && told === undefined ? stores[0] : undefined;
+          const store = stores.find((one) => one.store === picked) ?? only;
           return (
             <>
               {isPrinting ? <Sheet store={store?.store} /> : null}
@@ -77,7 +78,13 @@ export default function StocktakeScreen() {
                   Nothing is on the shelf to be counted.
                 </Empty>
               ) : store === undefined ? (
-                <Stores stores={stores} onPick={setPicked} />
+                <Stores
+                  stores={stores}
+                  onPick={(name) => {
+                    setTold(undefined);
+                    setPicked(name);
+                  }}
+                />
               ) : (
                 <Shelf
                   key={store.store}
