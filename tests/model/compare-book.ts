@@ -9,6 +9,8 @@ export type BookAnswers = {
   balances: Map<string, bigint>;
   /** Sum of the movements of each container. */
   sums: Map<string, bigint>;
+  /** The same by what moved it, of containers that came in: "container cause". */
+  byCause: Map<string, bigint>;
   present: Map<string, number>;
   holds: Map<string, ReturnType<typeof holdsOn>>;
 };
@@ -33,6 +35,10 @@ export function answersOf(read: Reader): BookAnswers {
   return {
     balances: numbers('SELECT id, left_units AS n FROM container'),
     sums: numbers('SELECT substr(subject, 11) AS id, sum(units) AS n FROM movement GROUP BY subject'),
+    byCause: numbers(
+      `SELECT c.id || ' ' || m.cause AS id, sum(m.units) AS n FROM movement AS m JOIN container AS c ON c.subject = m.subject
+       GROUP BY m.subject, m.cause`,
+    ),
     present,
     holds,
   };
@@ -69,6 +75,7 @@ function mapsDiffer<T>(
 export function difference(book: BookAnswers, model: Model): string | undefined {
   const found =
     mapsDiffer('left in', book.balances, model.balances) ??
+    mapsDiffer('moved in', book.byCause, model.byCause) ??
     mapsDiffer('heads of', book.present, model.present);
   if (found !== undefined) return found;
   for (const [subject, rows] of book.holds) {

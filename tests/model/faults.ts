@@ -1,6 +1,7 @@
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Line } from './facts.ts';
 import { RULES, type Rules } from './model.ts';
+import { MOVES, type Move } from './stock.ts';
 import { atTime, dayBegins, wallClock } from './zones.ts';
 
 /**
@@ -118,7 +119,16 @@ export const FAULTS: readonly Fault[] = [
     name: "the farm's own margin left out",
     lines: changing('holding-set', (data) => ({ ...data, marginDays: 0 })),
   },
-  { name: 'a count moves nothing', rules: { countsCount: false } },
-  { name: 'spills and dead space are not booked', rules: { lossesCount: false } },
+  ...MOVES.map((move) => ({
+    name: `what was ${move} moves nothing`,
+    rules: { movesBy: (why: Move, by: bigint) => (why === move ? 0n : by) },
+  })),
+  { name: 'a loss booked as drawn', rules: { bookedAs: (why) => (why === 'lost' ? 'drawn' : why) } },
+  {
+    name: 'a count finds nothing',
+    lines: changing('stock-moved', (data) =>
+      data.cause === 'counted' ? { ...data, amount: { kind: 'volume', microlitres: 0 } } : data,
+    ),
+  },
   { name: 'who left is still there', lines: without((line) => line.kind === 'departed') },
 ];

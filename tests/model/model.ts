@@ -10,7 +10,7 @@ import {
   type PeriodRules,
   passes,
 } from './periods.ts';
-import { balancesOf, STOCK_RULES, type StockRules } from './stock.ts';
+import { STOCK_RULES, type StockRules, stockOf } from './stock.ts';
 import { atTime, dayBegins } from './zones.ts';
 
 /**
@@ -83,6 +83,8 @@ export type Bar = {
 
 export type Model = {
   balances: Map<string, bigint>;
+  /** What of each container came and went in each way, by "container cause". */
+  byCause: Map<string, bigint>;
   /** Heads of everything that is there. */
   present: Map<string, number>;
   /** What bears on a subject that is there, its earlier lots' included. */
@@ -354,9 +356,11 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
     return heldBars(held, facts, known, rules);
   };
   const on = carried(facts, barsOf, rules);
+  const stock = stockOf(facts, rules);
   const bars = new Map([...heads.keys()].map((subject) => [subject, [...(on.get(subject)?.values() ?? [])]]));
   return {
-    balances: balancesOf(facts, rules),
+    balances: stock.left,
+    byCause: stock.byCause,
     present: heads,
     bars,
     mayTake: (subject, produce, at) =>

@@ -7,56 +7,81 @@ const units = (amount: AmountData): bigint =>
     'microlitres' in amount ? amount.microlitres : 'micrograms' in amount ? amount.micrograms : amount.pieces,
   );
 
-type Moved = { container: string; by: bigint } | { container: string; found: bigint };
+/** Every way in which what is in a container changes. */
+export const MOVES = [
+  'received',
+  'made-up',
+  'used-to-make',
+  'drawn',
+  'lost',
+  'disposed',
+  'returned',
+  'counted',
+] as const;
+export type Move = (typeof MOVES)[number];
 
-/** How stock is kept; a deliberate fault replaces one of these. */
-export type StockRules = { countsCount: boolean; lossesCount: boolean };
-export const STOCK_RULES: StockRules = { countsCount: true, lossesCount: true };
+type Moved = { container: string; why: Move } & ({ by: bigint } | { found: bigint });
 
-function movesOf(fact: Fact, rules: StockRules): Moved[] {
+/** How stock is kept; a deliberate fault replaces it: what a move of a kind comes to, and what it is booked as. */
+export type StockRules = { movesBy(why: Move, by: bigint): bigint; bookedAs(why: Move): Move };
+export const STOCK_RULES: StockRules = { movesBy: (_why, by) => by, bookedAs: (why) => why };
+
+function movesOf(fact: Fact): Moved[] {
   const [received] = factsOf([fact], 'batch-received');
-  if (received)
-    return received.data.containers.map(({ container, amount }) => ({ container, by: units(amount) }));
+  if (received) {
+    return received.data.containers.map(({ container, amount }) => ({
+      container,
+      why: 'received',
+      by: units(amount),
+    }));
+  }
   const [made] = factsOf([fact], 'container-made-up');
   if (made) {
     const { container, amount, from } = made.data;
     return [
-      { container, by: units(amount) },
-      ...from.map((one) => ({ container: one.container, by: -units(one.amount) })),
+      { container, why: 'made-up', by: units(amount) },
+      ...from.map(
+        (one): Moved => ({ container: one.container, why: 'used-to-make', by: -units(one.amount) }),
+      ),
     ];
   }
   const [given] = factsOf([fact], 'administered');
   if (given) {
     if (given.data.source.kind !== 'ours') return [];
-    return given.data.source.draws.map(({ container, amount, leaked, lost }) => ({
-      container,
-      by:
-        -units(amount) -
-        (leaked && rules.lossesCount ? units(leaked) : 0n) -
-        (lost && rules.lossesCount ? units(lost) : 0n),
-    }));
+    return given.data.source.draws.flatMap(({ container, amount, leaked, lost }): Moved[] => [
+      { container, why: 'drawn', by: -units(amount) },
+      ...(leaked ? [{ container, why: 'lost' as const, by: -units(leaked) }] : []),
+      ...(lost ? [{ container, why: 'lost' as const, by: -units(lost) }] : []),
+    ]);
   }
   const [moved] = factsOf([fact], 'stock-moved');
   if (!moved) return [];
   const { container, cause, amount } = moved.data;
   if (amount === undefined || cause === 'quarantined' || cause === 'released') return [];
-  if (cause === 'counted') return rules.countsCount ? [{ container, found: units(amount) }] : [];
-  return cause === 'lost' && !rules.lossesCount ? [] : [{ container, by: -units(amount) }];
+  if (cause === 'counted') return [{ container, why: cause, found: units(amount) }];
+  return [{ container, why: cause, by: -units(amount) }];
 }
 
-/** What is left in each container that came in: everything that went in and out, a count setting it as it happens. */
-export function balancesOf(facts: readonly Fact[], rules: StockRules): Map<string, bigint> {
+/** What is left in each container that came in, and what of it came and went in each way. */
+export type Stock = { left: Map<string, bigint>; byCause: Map<string, bigint> };
+
+/** Everything that went in and out, in order; a count sets what is there to what was found. */
+export function stockOf(facts: readonly Fact[], rules: StockRules): Stock {
   const came = new Set<string>();
   for (const { data } of factsOf(facts, 'batch-received'))
     for (const item of data.containers) came.add(item.container);
   for (const { data } of factsOf(facts, 'container-made-up')) came.add(data.container);
   const left = new Map([...came].map((container) => [container, 0n]));
+  const byCause = new Map<string, bigint>();
   for (const fact of facts) {
-    for (const move of movesOf(fact, rules)) {
+    for (const move of movesOf(fact)) {
       const before = left.get(move.container);
       if (before === undefined) continue;
-      left.set(move.container, 'found' in move ? move.found : before + move.by);
+      const by = rules.movesBy(move.why, 'found' in move ? move.found - before : move.by);
+      left.set(move.container, before + by);
+      const key = `${move.container} ${rules.bookedAs(move.why)}`;
+      byCause.set(key, (byCause.get(key) ?? 0n) + by);
     }
   }
-  return left;
+  return { left, byCause };
 }
