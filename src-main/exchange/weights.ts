@@ -32,8 +32,8 @@ export type WeightColumn = {
   questions: Question[];
 };
 
-/** What the book keeps of a weight: four digits before the point and six after. */
-const KEPT = /^\d{1,4}(\.\d{1,6})?$/;
+/** What the book keeps of a weight: four digits before the point and nine after. */
+const KEPT = /^\d{1,4}(\.\d{1,9})?$/;
 /** A grown sheep below this is a slip of the decimal mark (practice). */
 const LEAST_GROWN = { value: '15', unit: 'kg' } as const;
 const GROWN: readonly SheepClass[] = ['ewe', 'ram', 'wether', 'hogg'];

@@ -2,12 +2,13 @@ import { z } from 'zod';
 import { type DoseAsk, type Syringe, workOutDose } from '../dose/dose.ts';
 import { printWorking } from '../dose/working.ts';
 import { ROUNDINGS } from '../label/terms.ts';
-import { type Amount, baseOf, inDoseUnits, parseAmount } from '../quantity/amount.ts';
-import { compare, toDecimal } from '../quantity/fraction.ts';
+import { type Amount, baseOf, inDoseUnits, parseAmount, printAmount } from '../quantity/amount.ts';
+import { compare, fraction, toDecimal } from '../quantity/fraction.ts';
 import { parseRate } from '../quantity/rate.ts';
 import { parseStrength } from '../quantity/strength.ts';
 import { kilograms, parseWeight, printWeight, type Weight, weightQuestion } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
+import type { Warning } from '../working.ts';
 import { bandAsk, pieceIn, readTable } from './work-out-bands.ts';
 import { topic, typedText } from './work-out-topic.ts';
 
@@ -59,10 +60,19 @@ export const doseTopic = topic(
         : { deliveredPerKg: toDecimal(answer.deliveredPerKg), deliveredUnit: answer.deliveredUnit }),
       deviationPercent: toDecimal(answer.deviationPercent),
       working: printWorking(answer.working),
-      warnings: [...(asked === undefined ? [] : [asked]), ...answer.warnings],
+      warnings: [...(asked === undefined ? [] : [asked]), ...muchAtOnce(answer.draw), ...answer.warnings],
     };
   },
 );
+
+/** The route is not asked here, so the bound is that of a drench (practice, as where a label is typed). It only asks. */
+const MOST_AT_ONCE_ML = fraction(150);
+
+function muchAtOnce(draw: Amount): Warning[] {
+  if (draw.kind !== 'volume' || compare(inDoseUnits(draw), MOST_AT_ONCE_ML) <= 0) return [];
+  const text = `${printAmount(draw)} is much for one sheep, even by mouth: check weight, rate and strength.`;
+  return [{ code: 'much-at-once', text }];
+}
 
 function plain(amount: Amount): string {
   return toDecimal(inDoseUnits(amount));

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { checkGun } from '../dose/gun.ts';
 import { printWorking } from '../dose/working.ts';
 import { inDoseUnits, parseAmount } from '../quantity/amount.ts';
-import { toDecimal } from '../quantity/fraction.ts';
+import { toDecimal, toSignificant } from '../quantity/fraction.ts';
 import { readCount, typedCount } from './work-out-count.ts';
 import { topic, typedText } from './work-out-topic.ts';
 
@@ -29,7 +29,7 @@ export const gunCheckTopic = topic(
       shots: found.shots,
       meanMl: toDecimal(found.mean),
       offPercent: toDecimal(found.offPercent),
-      ...(found.spreadPercent === undefined ? {} : { spreadPercent: toDecimal(found.spreadPercent) }),
+      ...(found.spreadPercent === undefined ? {} : { spreadPercent: toSignificant(found.spreadPercent, 9) }),
       verdict: found.verdict,
       ...(found.newSetting === undefined ? {} : { newSettingMl: toDecimal(inDoseUnits(found.newSetting)) }),
       says: found.says,

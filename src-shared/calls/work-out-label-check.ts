@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { refuseUnlikelyRate } from '../dose/exact.ts';
 import { labelCheck } from '../label/statements.ts';
 import { toDecimal, toPlaces } from '../quantity/fraction.ts';
 import { parseRate, printRate } from '../quantity/rate.ts';
@@ -14,6 +15,8 @@ export const labelCheckTopic = topic(
     const rate = parseRate(ask.rate, 'rate');
     const perVolume = parseRate(ask.perVolume, 'perVolume');
     const strength = ask.strength === undefined ? undefined : parseStrength(ask.strength, 'strength');
+    refuseUnlikelyRate(rate, 'rate');
+    refuseUnlikelyRate(perVolume, 'perVolume');
     const check = labelCheck({ rate, perVolume, strength });
     const unit = { volume: 'ml', mass: 'mg', pieces: 'pieces' }[check.kind];
     const within = strength === undefined ? '' : ` at ${printStrength(strength)}`;

@@ -25,10 +25,12 @@ function checked<S extends z.ZodType>(schema: S, ask: unknown): z.output<S> {
   const read = schema.safeParse(ask);
   if (read.success) return read.data;
   const issue = read.error.issues[0];
-  throw issue === undefined ? new Refusal('bad-input', 'That question cannot be read.') : refusalOf(issue);
+  throw issue === undefined
+    ? new Refusal('bad-input', 'That question cannot be read.', { field: 'request' })
+    : refusalOf(issue, ask);
 }
 
-function refusalOf(issue: z.core.$ZodIssue): Refusal {
+function refusalOf(issue: z.core.$ZodIssue, ask: unknown): Refusal {
   const field = issue.path.map(String).join('.');
   if (issue.code === 'unrecognized_keys') {
     const key = issue.keys[0] ?? '';
@@ -41,13 +43,28 @@ function refusalOf(issue: z.core.$ZodIssue): Refusal {
       },
     );
   }
-  if (field === '') return new Refusal('bad-input', 'The question must be one JSON object in braces.');
-  return new Refusal('bad-input', `${sayField(field)}: ${says(issue)}`, { field });
+  if (field === '') {
+    return new Refusal('bad-input', 'The question must be one JSON object in braces.', { field: 'request' });
+  }
+  // Where one of a few words is wanted, the words say more than that it is missing.
+  const missing = issue.code !== 'invalid_value' && isMissing(ask, issue.path);
+  return new Refusal('bad-input', `${sayField(field)}: ${missing ? 'it is missing.' : says(issue)}`, {
+    field,
+  });
+}
+
+/** Nothing stands where the issue points, whatever kinds of value would have fitted there. */
+function isMissing(ask: unknown, path: readonly PropertyKey[]): boolean {
+  let at: unknown = ask;
+  for (const key of path) {
+    if (typeof at !== 'object' || at === null || !Object.hasOwn(at, key)) return true;
+    at = Reflect.get(at, key);
+  }
+  return at === undefined;
 }
 
 function says(issue: z.core.$ZodIssue): string {
   if (issue.code === 'invalid_type') {
-    if (issue.input === undefined && issue.message.includes('undefined')) return 'it is missing.';
     const expected = {
       string: 'text in quotes',
       array: 'a list',
@@ -59,5 +76,6 @@ function says(issue: z.core.$ZodIssue): string {
   if (issue.code === 'invalid_value') return `it must be one of ${issue.values.map(String).join(', ')}.`;
   if (issue.code === 'too_small') return 'it is empty.';
   if (issue.code === 'too_big') return 'it is too long.';
+  if (issue.code === 'invalid_union') return 'it must be text in quotes or a number.';
   return issue.code === 'custom' ? issue.message : 'it does not fit.';
 }

@@ -44,6 +44,8 @@ export type DoseAnswer = {
 const HUNDRED = fraction(100);
 /** Off by more than this, a finer syringe is asked for first (practice). */
 const FINER_BEYOND_PERCENT = fraction(5);
+/** No finer marks help where only whole pieces can be given. */
+const IN_WHOLE_PIECES = 'Only whole pieces are counted here: ask the vet, or take pieces of another size.';
 
 /**
  * Works out one dose. Every step is exact; the one rounding is to the syringe's graduation (without one: 0.1 mL
@@ -59,13 +61,11 @@ export function workOutDose(ask: DoseAsk): DoseAnswer {
   const how = ask.rounding ?? 'nearest';
   const steps = stepsOf(exact, step, how);
   if (steps === 0n) {
+    const [field, name] = ask.syringe === undefined ? ['rounding', 'Rounding'] : ['syringe', 'Syringe'];
     throw new Refusal(
       'draws-to-zero',
-      `${show(exact, kind, ask)} is too little for marks of ${show(step, kind, ask)}.`,
-      {
-        field: ask.syringe === undefined ? 'rounding' : 'syringe',
-        next: 'Take a syringe with finer marks.',
-      },
+      `${name}: ${show(exact, kind, ask)} is too little for marks of ${show(step, kind, ask)}.`,
+      { field, next: kind === 'pieces' ? IN_WHOLE_PIECES : 'Take a syringe with finer marks.' },
     );
   }
   const drawn = fraction(steps * step.n, step.d);
@@ -90,7 +90,7 @@ export function workOutDose(ask: DoseAsk): DoseAnswer {
     });
   }
   const deviationPercent = multiply(divide(subtract(drawn, exact), exact), HUNDRED);
-  warnAboutDraw(deviationPercent, sites, ask, warnings);
+  warnAboutDraw(deviationPercent, sites, kind, ask, warnings);
   const delivered = deliveredFor(drawn, kind, ask);
   return { exact, draw, sites, ...delivered, deviationPercent, working, warnings };
 }
@@ -124,14 +124,22 @@ function checkBounds(draw: Amount, ask: DoseAsk): void {
 function warnAboutDraw(
   deviation: Fraction,
   sites: readonly Amount[],
+  kind: AmountKind,
   ask: DoseAsk,
   warnings: Warning[],
 ): void {
   const size = absolute(deviation);
   if (compare(size, FINER_BEYOND_PERCENT) > 0) {
     const side = deviation.n < 0n ? 'less' : 'more';
-    const text = `What is drawn is ${toPlaces(size, 1)} % ${side} than the exact dose: take something with finer marks.`;
-    warnings.push({ code: 'finer-syringe', text });
+    const off = `${toPlaces(size, 1)} % ${side} than the exact dose`;
+    warnings.push(
+      kind === 'pieces'
+        ? { code: 'whole-pieces', text: `What is given is ${off}. ${IN_WHOLE_PIECES}` }
+        : {
+            code: 'finer-syringe',
+            text: `What is drawn is ${off}: take something with finer marks.`,
+          },
+    );
   }
   const capacity = ask.syringe?.capacity;
   const largest = sites[0];

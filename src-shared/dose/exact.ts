@@ -1,4 +1,5 @@
 import { type Amount, type AmountKind, amountOf, inDoseUnits, printAmount } from '../quantity/amount.ts';
+import { sayField } from '../quantity/field.ts';
 import {
   compare,
   divide,
@@ -110,7 +111,7 @@ export function exactDose(ask: DoseAsk, working: Step[]): { exact: Fraction; kin
     const weight = needWeight(ask);
     const inUnit = weightIn(weight, rate.perUnit, working);
     const per = fraction(...decimalParts(rate.per));
-    checkRate(rate, measure, given, per);
+    refuseUnlikelyRate(rate);
     values.weight = `${toDecimal(inUnit)} ${rate.perUnit}`;
     values.per = rate.per === '1' ? rate.perUnit : `${rate.per} ${rate.perUnit}`;
     exact = divide(multiply(inUnit, given), multiply(per, perUnit));
@@ -127,15 +128,17 @@ const NO_RATE: Readonly<Partial<Record<Measure, Fraction>>> = {
   volume: fraction(100),
 };
 
-function checkRate(rate: ParsedRate, measure: Measure, given: Fraction, per: Fraction): void {
-  const bound = NO_RATE[measure];
-  if (bound === undefined) return;
+/** Refuses (`dose-too-large`) a rate by weight that no medicine is given at: a slip of the number or the unit. */
+export function refuseUnlikelyRate(rate: ParsedRate, field = 'rate'): void {
+  const bound = NO_RATE[measureOf(rate.unit)];
+  if (bound === undefined || rate.perUnit === 'head') return;
+  const per = fraction(...decimalParts(rate.per));
   const kg = rate.perUnit === 'lb' ? multiply(per, KG_PER_LB) : per;
-  if (compare(given, multiply(bound, kg)) < 0) return;
+  if (compare(rateAmount(rate), multiply(bound, kg)) < 0) return;
   throw new Refusal(
     'dose-too-large',
-    `Rate: ${shortRate(rate)} is more than any medicine is given at; check its number and its unit.`,
-    { field: 'rate' },
+    `${sayField(field)}: ${shortRate(rate)} is more than any medicine is given at; check its number and its unit.`,
+    { field },
   );
 }
 

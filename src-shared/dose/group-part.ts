@@ -118,6 +118,6 @@ function withStep(
         }),
   };
   // What its own draw would be off by says nothing of the part's dose, and that of the part's heaviest nothing of it.
-  const warnings = worked.warnings.filter(({ code }) => code !== 'finer-syringe');
+  const warnings = worked.warnings.filter(({ code }) => !/^(finer-syringe|whole-pieces)$/.test(code));
   return { ...worked, warnings, working: [{ code: 'dosed-to', values }, ...worked.working] };
 }

@@ -39,7 +39,7 @@ export function amountData(kind: AmountData['kind'], units: number): AmountData 
 }
 
 export const weightSchema = z.strictObject({
-  value: z.string().regex(/^\d{1,4}(\.\d{1,6})?$/),
+  value: z.string().regex(/^\d{1,4}(\.\d{1,9})?$/),
   unit: z.enum(['kg', 'lb']),
 });
 

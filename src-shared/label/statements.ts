@@ -32,7 +32,8 @@ export type LabelCheck = {
 
 /** 1 mL per 11 lb and 1 mL per 5 kg, printed side by side in 21 CFR 520.1454, differ by 0.21 %. */
 const AGREE_WITHIN_PERCENT = ONE;
-const EXAMPLE_KG = [10, 50, 80];
+/** A lamb, a hogg and a grown ewe, as wherever a label is read back. */
+const EXAMPLE_KG = [20, 45, 80];
 
 /**
  * Compares the two dose statements of an insert. Refuses `strength-missing` and `units-do-not-match` where they

@@ -149,6 +149,13 @@ export function toDecimal(f: Fraction): string {
   return sign + significant(top, f.d, 9);
 }
 
+/** Plain digits, so many of them significant, a tie away from zero: for what is no fraction, such as a root. */
+export function toSignificant(f: Fraction, digits: number): string {
+  const size = absolute(f);
+  if (size.n === 0n) return '0';
+  return (f.n < 0n ? '-' : '') + significant(size.n, size.d, digits);
+}
+
 /** A magnitude in so many significant digits, trailing noughts dropped. */
 function significant(top: bigint, bottom: bigint, digits: number): string {
   let scale = digits - (top / bottom).toString().length;

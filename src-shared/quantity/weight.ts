@@ -42,7 +42,7 @@ export function weightUnit(word: string): WeightUnit | undefined {
 
 /**
  * Reads "62.5 kg" or "137 lb". A bare number is refused unless `unit` says which unit the box is labelled with.
- * Bounds: 4 digits before and 6 after the point. Refuses (`bad-weight`, `weight-unit-missing`, `bad-number`) zero,
+ * Bounds: 4 digits before and 9 after the point, so that pounds fit in kg (50 lb is 22.6796185 kg). Refuses (`bad-weight`, `weight-unit-missing`, `bad-number`) zero,
  * below zero and any other unit.
  */
 export function parseWeight(
@@ -71,7 +71,7 @@ export function parseWeight(
       },
     );
   }
-  if (!/^\d{1,4}(\.\d{1,6})?$/.test(number)) {
+  if (!/^\d{1,4}(\.\d{1,9})?$/.test(number)) {
     throw new Refusal(
       'bad-weight',
       `${sayField(field)}: ${quoted(text)} is no weight of a sheep; check it.`,

@@ -152,6 +152,11 @@ describe('a dosing gun', () => {
     const answer = workOut('gun-check', { setTo: '5 mL', each: ['4 mL', '5 mL', '6 mL'] });
     expect(answer).toMatchObject({ meanMl: '5', spreadPercent: '20', verdict: 'uneven' });
   });
+  it('prints a spread that no digits write exactly in nine of them: √(1/150) of 5, 5.1, 4.9 and 5 mL', () => {
+    const answer = workOut('gun-check', { setTo: '5 mL', each: ['5 mL', '5.1 mL', '4.9 mL', '5 mL'] });
+    expect(answer.spreadPercent).toBe('1.63299316');
+  });
+
   it('is uneven at exactly 3 % and even just under it', () => {
     expect(gun({ each: ['4.85 mL', '5 mL', '5.15 mL'] })).toBe('uneven');
     expect(gun({ each: ['4.851 mL', '5 mL', '5.149 mL'] })).toBe('right');

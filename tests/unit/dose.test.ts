@@ -171,6 +171,31 @@ describe('one dose', () => {
     expect(codes({ weight: '40 kg', rate: '0.1 mL per kg', syringe: marks('5 mL', '0.6 mL') })).toEqual([]);
   });
 
+  it('asks whether so much can be meant for one sheep', () => {
+    const codes = (rate: string) =>
+      (dose({ weight: '60 kg', rate, strength: '1 mg/mL' }).warnings as { code: string }[]).map(
+        (one) => one.code,
+      );
+    expect(codes('2.5 mg/kg')).toEqual([]);
+    expect(codes('2.6 mg/kg')).toEqual(['much-at-once']);
+  });
+
+  it('asks for no finer marks where only whole pieces can be given', () => {
+    const tablets = (weight: string) => dose({ weight, rate: '1 tablet per 50 kg' });
+    expect(tablets('60 kg')).toMatchObject({ drawPieces: '1', warnings: [{ code: 'whole-pieces' }] });
+    expect(JSON.stringify(tablets('60 kg').warnings)).not.toMatch(/marks|syringe/);
+    expect(refused(() => tablets('10 kg')).next).not.toMatch(/marks|syringe/);
+  });
+
+  it('keeps a weight in kg with all the digits that pounds have', () => {
+    const bands = [
+      { upTo: '50 lb', dose: '5 mL' },
+      { upTo: '100 lb', dose: '10 mL' },
+    ];
+    expect(dose({ weight: '22.6796185 kg', bands }).drawMl).toBe('5');
+    expect(dose({ weight: '22.679618501 kg', bands }).drawMl).toBe('10');
+  });
+
   it('gives the least and the most themselves', () => {
     expect(dose({ weight: '50 kg', rate: '1 mL per 50 kg', least: '1 mL', most: '1 mL' }).drawMl).toBe('1');
   });
@@ -186,8 +211,25 @@ describe('any topic', () => {
 
   it.each([...TOPICS.keys()])('%s refuses what is no object', (name) => {
     for (const ask of [null, undefined, [], 'x', 7, {}]) {
-      expect(refused(() => workOut(name, ask)).code).toBe('bad-input');
+      const { code, field } = refused(() => workOut(name, ask));
+      expect(code).toBe('bad-input');
+      expect(field).toBeTruthy();
     }
+  });
+
+  it('says that a count is missing and not that it does not fit', () => {
+    const without = (name: string, ask: object) => refused(() => workOut(name, ask));
+    expect(without('draft', { weights: ['20 kg'], rate: '1 mL/kg' })).toMatchObject({
+      field: 'groups',
+      message: 'Groups: it is missing.',
+    });
+    expect(without('sample', { weighed: 10, picked: 'random' })).toMatchObject({
+      field: 'heads',
+      message: 'Heads: it is missing.',
+    });
+    expect(without('draft', { weights: ['20 kg'], rate: '1 mL/kg', groups: [] }).message).toBe(
+      'Groups: it must be text in quotes or a number.',
+    );
   });
 
   it('clearance names what it cannot read', () => {

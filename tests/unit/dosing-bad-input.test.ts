@@ -152,6 +152,7 @@ describe('bad input', () => {
     for (const [name, ask] of [
       ['dose', { weight: '62 kg' }],
       ['draft', { weights, groups: 3 }],
+      ['label-check', { perVolume: '1 mL per 50 kg' }],
     ] as const) {
       const refusal = refused(() => workOut(name, { ...ask, rate, strength }));
       expect(refusal).toMatchObject({ code: 'dose-too-large', field: 'rate' });

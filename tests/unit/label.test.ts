@@ -222,8 +222,8 @@ describe('two statements of a dose', () => {
   it('give examples by the first', () => {
     const { examples } = compare('0.2 mg/kg', '1 mL per 50 kg', '1 %');
     expect(examples.map(({ weight, value }) => `${weight}: ${toDecimal(value)}`)).toEqual([
-      '10 kg: 0.2',
-      '50 kg: 1',
+      '20 kg: 0.4',
+      '45 kg: 0.9',
       '80 kg: 1.6',
     ]);
   });

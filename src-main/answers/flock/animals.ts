@@ -220,7 +220,7 @@ function setAnimal(act: Act, asked: Asked<'set-animal'>) {
 
 /** Longer numbers than the book keeps are slips of the keyboard. */
 function checkKept(weight: Weight): Weight {
-  if (/^\d{1,4}(\.\d{1,6})?$/.test(weight.value)) return weight;
+  if (/^\d{1,4}(\.\d{1,9})?$/.test(weight.value)) return weight;
   throw new Refusal('bad-weight', `A sheep cannot weigh ${printWeight(weight)}.`, {
     field: 'weight',
     next: 'Correct the weight.',
