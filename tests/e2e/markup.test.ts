@@ -117,7 +117,24 @@ beforeAll(async () => {
     done: hostile('done for it'),
     told: hostile('told'),
   });
+  const { equipment } = await desk.ask('set-equipment', {
+    what: 'gun',
+    name: hostile('gun'),
+    capacity: '30 mL',
+    graduation: '0.5 mL',
+  });
+  const { loss } = await desk.ask('report-needle', {
+    subject,
+    found: 'not-found',
+    note: hostile('needle'),
+  });
+  const [bottle] = containers;
+  const batch = await desk.ask('container', { container: bottle?.container ?? '' });
   params = {
+    topic: 'dose',
+    equipment,
+    loss,
+    batch: batch.container.batchId ?? '',
     medicine,
     revision,
     container: containers[0]?.container ?? '',
