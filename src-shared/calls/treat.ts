@@ -209,7 +209,13 @@ export const treatCalls = {
   ),
   'dose-for': reading(
     'What one subject gets in a session, with every stop: already treated, wrong class, weight jump, kg for lb.',
-    z.strictObject({ session: idSchema, subject: subjectSchema, weight: typed.optional() }),
+    z.strictObject({
+      session: idSchema,
+      subject: subjectSchema,
+      weight: typed.optional(),
+      /** The needle only from those that lie in the drawer by the book. */
+      fromDrawer: z.boolean().optional(),
+    }),
     z.strictObject({
       who: shownSubject.extend({
         weight: z.string().optional(),
@@ -303,6 +309,10 @@ export const treatCalls = {
         .max(500)
         .default([]),
       given: typed.optional(),
+      /** Place, side and needle, when they were the same for all. */
+      site: z.string().trim().max(80).optional(),
+      side: z.enum(['left', 'right', 'both']).optional(),
+      needle: z.string().trim().max(40).optional(),
       givenBy: idSchema.optional(),
       lost: z.strictObject({ amount: typed, why: typed }).optional(),
     },

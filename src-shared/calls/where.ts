@@ -82,7 +82,9 @@ export const whereCalls = {
         .array(z.strictObject({ site: z.enum(SITE_IDS), side }))
         .max(20)
         .default([]),
-      /** Only from these. */
+      /** Only from the needles that lie in the drawer by the book. */
+      fromDrawer: z.boolean().optional(),
+      /** Only from these; said, it goes before the drawer. */
       inStock: z.array(z.strictObject(needle)).max(200).optional(),
       on: localSchema.optional(),
     }),

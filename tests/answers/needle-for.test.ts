@@ -158,6 +158,57 @@ test('at the race two injections of one animal go to two places', async () => {
   ]);
 });
 
+test('only from the drawer: what lies there is chosen, also at the race; nothing that suits is an answer', async () => {
+  const { holding, medicine, subject, ask } = await begun(SHOT);
+  await farm.ask('weigh', { subject, weight: '70 kg', how: 'scale' });
+  const empty = await ask({ fromDrawer: true });
+  expect(empty.needle).toBeUndefined();
+  expect(empty.noNeedle).toMatchObject({
+    code: 'no-needle-suits',
+    text: 'Needle: there is none in the drawer.',
+  });
+  // The place is still said; the book then has no needle.
+  expect(empty.where).toEqual({ site: 'neck', side: 'left' });
+
+  const kept = (gauge: string, lengthIn: string, count?: number) =>
+    farm.ask('set-consumable', {
+      what: 'needle',
+      gauge,
+      lengthIn,
+      ...(count === undefined ? {} : { count }),
+    });
+  await kept('18', '1', 0);
+  await kept('25', '1/4', 9);
+  expect((await ask()).needle?.text).toBe('18G 1 in');
+  const thin = await ask({ fromDrawer: true });
+  expect(thin.noNeedle?.text).toContain('none in the drawer suits');
+  expect(thin.noNeedle?.next).toContain('18G 1 in');
+  // What was never counted may be there.
+  await kept('16', '1');
+  expect((await ask({ fromDrawer: true })).needle?.text).toBe('16G 1 in');
+
+  const { session } = await farm.ask('open-session', {
+    holding,
+    name: 'Lame ewes',
+    subjects: [subject],
+    lines: [{ source: 'vet', reason: 'lame', medicine }],
+  });
+  const free = await farm.ask('dose-for', { session, subject });
+  const kept16 = await farm.ask('dose-for', { session, subject, fromDrawer: true });
+  expect([free, kept16].map(({ doses }) => doses[0]?.where?.needle)).toEqual(['18G 1 in', '16G 1 in']);
+
+  // A mass run writes place and needle when they are said for all, and the next one goes to the other side.
+  const { administrations } = await farm.ask('treat-many', {
+    session,
+    site: 'neck',
+    side: 'left',
+    needle: '16G 1 in',
+  });
+  const written = await farm.ask('treatment', { administration: administrations[0] ?? '' });
+  expect(written).toMatchObject({ site: 'neck', side: 'left', needle: '16G 1 in' });
+  expect((await ask()).where?.side).toBe('right');
+});
+
 test('a label states the needle in full words, and one that is on no packet is refused at its field', async () => {
   const { ask: _ask } = await begun({
     ...VACCINE,

@@ -127,6 +127,79 @@ test('the place goes round by the animal’s record, is chosen by keyboard, and 
   await page.getByRole('link', { name: 'Save reaction-report.pdf' }).waitFor();
   await goTo(`flock/subject/${encodeURIComponent(first)}`);
   await page.getByText(/Swelling as large as an egg/).waitFor();
+  // From the animal’s page it is one deed away, for what it got last.
+  await page.getByRole('link', { name: 'Write down a reaction to Orvandrex injection' }).click();
+  await page.getByRole('heading', { level: 1, name: /reaction/i }).waitFor();
+  await watch.expectQuiet();
+}, 40_000);
+
+test('only from the drawer: ticked once, it stays; a mass run shows place and needle and writes them for all', async () => {
+  const { holding, injection, subjects } = await farm.seed(3);
+  for (const subject of subjects) await farm.ask('weigh', { subject, weight: '45 kg', how: 'scale' });
+  const lines = [{ medicine: injection, reason: 'Lameness' }];
+  const open = (name: string, mode: 'each' | 'mass', who: string[]) =>
+    farm.ask('open-session', { holding, name, mode, subjects: who, lines });
+  const { medicine } = await farm.ask('set-label', {
+    act: 'first',
+    terms: {
+      name: 'Belvoran injection',
+      form: 'injection',
+      kind: 'volume',
+      purpose: 'antibiotic',
+      actives: [{ substance: 'belvorin', strength: '50 mg/mL' }],
+      flowClass: 'suspension',
+      doseLines: [{ id: 'im', route: 'intramuscular', rate: { style: 'rate', text: '1 mL per 10 kg' } }],
+      periods: [{ produce: 'meat', says: 'value', value: '28 d' }],
+    },
+  });
+  lines[0] = { medicine, reason: 'Lameness' };
+  await farm.ask('receive-batch', {
+    medicine,
+    number: 'B-1',
+    expiry: `${new Date().getUTCFullYear() + 2}-03`,
+    packs: [{ count: 1, size: '100 mL' }],
+  });
+  const [first = '', ...others] = subjects;
+  const each = await open('One', 'each', [first]);
+  const mass = await open('All', 'mass', others);
+  await show();
+  await goTo(`treat/session/${each.session}`);
+  await toDose(1);
+  await where().getByText('Needle 18G 1 in').waitFor();
+  await where().getByLabel('Only from needles in the drawer').check();
+  await where().getByText('Needle: there is none in the drawer.').waitFor();
+  await where()
+    .getByText(/Fetch 18G 1 in/)
+    .waitFor();
+  await farm.ask('set-consumable', { what: 'needle', gauge: '16', lengthIn: '1', count: 4 });
+  // Another page, the same computer: the tick is still there, and the drawer was asked anew.
+  await goTo(`treat/session/${each.session}`);
+  await focused('weight').waitFor();
+  await key('Enter');
+  await where().getByText('Needle 16G 1 in').waitFor();
+  await page.locator('[name="record"]').click();
+  await page.getByText('1 head done').waitFor();
+
+  await goTo(`treat/session/${mass.session}`);
+  await where().getByText('Needle 16G 1 in').waitFor();
+  await where().getByText('white').waitFor();
+  await where()
+    .getByRole('img', { name: /Marked: Muscular middle of the neck/ })
+    .waitFor();
+  await page.getByText('No place and no needle yet').waitFor();
+  await page.getByRole('button', { name: 'All get it so: write it for all' }).click();
+  await page.getByText('neck, left side, needle 16G 1 in').waitFor();
+  await page.getByRole('button', { name: 'Write 2 head in the book' }).click();
+  await page.getByText('2 head written').waitFor();
+  const written = await Promise.all(
+    [each, mass].map(async ({ session }) => (await farm.ask('session', { session })).last),
+  );
+  const places = await Promise.all(
+    written.flat().map(({ administration }) => farm.ask('treatment', { administration })),
+  );
+  expect(places.map(({ site, side, needle }) => [site, side, needle])).toEqual(
+    Array.from({ length: 3 }, () => ['neck', 'left', '16G 1 in']),
+  );
   await watch.expectQuiet();
 }, 40_000);
 

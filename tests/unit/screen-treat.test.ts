@@ -48,7 +48,14 @@ test('an amount said for one medicine never reaches the other, and the weight is
     side: 'left',
   };
   expect(sendsOf('s', dose([drench, injection]), values)).toEqual([
-    { session: 's', lines: ['L1'], subject: 'animal:1', weight: '62', weightHow: 'scale', containers: ['c1'] },
+    {
+      session: 's',
+      lines: ['L1'],
+      subject: 'animal:1',
+      weight: '62',
+      weightHow: 'scale',
+      containers: ['c1'],
+    },
     { session: 's', lines: ['L2'], subject: 'animal:1', site: 'neck', side: 'left', given: '4 mL' },
   ]);
 });
@@ -113,7 +120,10 @@ test('one head more than recorded holds everybody unread; one fewer holds nobody
 });
 
 test('a mass run sends tallies of parts only, and no tally of a lot that was left out', () => {
-  const values = { except: [], heads: ['lot:1 30'], marked: ['lot:1'], given: '', lost: '3 mL', lostWhy: '' };
+  const values = {
+    ...{ except: [], heads: ['lot:1 30'], marked: ['lot:1'], given: '', lost: '3 mL', lostWhy: '' },
+    ...{ site: '', side: '', needle: '' },
+  };
   expect(massSend('s', values, waiting)).toEqual({
     session: 's',
     except: [],
@@ -126,11 +136,16 @@ test('a mass run sends tallies of parts only, and no tally of a lot that was lef
     except: [{ subject: 'lot:1', why: 'Not there' }],
     tally: [],
   });
+  const said = { site: 'neck', side: 'right', needle: '18G 1 in' };
+  expect(massSend('s', { ...values, ...said }, waiting)).toMatchObject(said);
 });
 
 test('a tally of none, of too many or of half a head is a problem of its lot', () => {
   for (const typed of ['0', '41', '1.5', '', 'all']) {
-    const values = { except: [], heads: [`lot:1 ${typed}`], marked: [], given: '', lost: '', lostWhy: '' };
+    const values = {
+      ...{ except: [], heads: [`lot:1 ${typed}`], marked: [], given: '', lost: '', lostWhy: '' },
+      ...{ site: '', side: '', needle: '' },
+    };
     expect(
       massProblems(values, waiting).map((problem) => problem.field),
       typed,

@@ -13,7 +13,7 @@ import { amountOf } from '../../../src-shared/quantity/amount.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
 import { type HouseRules, houseRulesOf } from '../drawer/house.ts';
-import { drawerOf, type InDrawer } from '../reading/drawer.ts';
+import { drawerOf, type InDrawer, needlesAtHand } from '../reading/drawer.ts';
 import { type Equipment, equipmentOf } from '../reading/equipment.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
@@ -140,9 +140,7 @@ function lineOf(tx: Reader, work: Work, line: SessionLine, i: number, around: Ar
 
 /** The needles of the farm that are there, or may be; nothing when none was ever written down. */
 function needlesIn(drawer: readonly InDrawer[]): Needle[] | undefined {
-  const needles = drawer.filter(({ one }) => one.size !== undefined);
-  if (needles.length === 0) return undefined;
-  return needles.flatMap(({ one, left }) => (left === 0 || one.size === undefined ? [] : [one.size]));
+  return drawer.some(({ one }) => one.size !== undefined) ? needlesAtHand(drawer) : undefined;
 }
 
 /** A limit on piercing the stopper; where the label names no gauge it speaks of the needle that is used. */

@@ -1,5 +1,6 @@
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import { type Move, piecesLeft } from '../../../src-shared/needle/drawer.ts';
+import type { Needle } from '../../../src-shared/needle/needle.ts';
 import type { Reader } from '../../store/store.ts';
 import { recordsOf } from './holding.ts';
 
@@ -25,4 +26,11 @@ export function drawerOf(tx: Reader): InDrawer[] {
       counted: own.findLast(({ move }) => move.cause === 'counted')?.at,
     };
   });
+}
+
+/** The needles that are in use and not used up; those that were never counted may be there. */
+export function needlesAtHand(drawer: readonly InDrawer[]): Needle[] {
+  return drawer.flatMap(({ one, left }) =>
+    left === 0 || !one.active || one.size === undefined ? [] : [one.size],
+  );
 }

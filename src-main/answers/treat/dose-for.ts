@@ -150,7 +150,9 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
       draws: plan.map((draw) => shownDraw(draw, terms.piece)),
       ...optional(
         'where',
-        worked.ok ? whereNow(race, line, row, found, worked.value.draw, weight, used) : undefined,
+        worked.ok
+          ? whereNow(race, line, row, found, worked.value.draw, weight, used, asked.fromDrawer)
+          : undefined,
       ),
     };
   });
@@ -184,6 +186,7 @@ function whereNow(
   volume: Amount,
   weight: Weight | undefined,
   used: { site: SiteId; side: 'left' | 'right' }[],
+  fromDrawer: boolean | undefined,
 ) {
   const { terms } = of.revision;
   const advice = advised(tx, {
@@ -195,6 +198,7 @@ function whereNow(
     local: when.local,
     equipment: line.equipment,
     besides: used,
+    fromDrawer,
   });
   if (advice.sites?.ok === true)
     used.push(...advice.sites.value.spots.map(({ place, side }) => ({ site: place.site, side })));

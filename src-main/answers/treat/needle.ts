@@ -18,6 +18,7 @@ import type { Day } from '../../../src-shared/time/day.ts';
 import type { Reader } from '../../store/store.ts';
 import type { Answers, Context } from '../context.ts';
 import { optional } from '../optional.ts';
+import { drawerOf, needlesAtHand } from '../reading/drawer.ts';
 import { equipmentOf } from '../reading/equipment.ts';
 import { holdingOf, recordOf } from '../reading/holding.ts';
 import { newestRevision } from '../reading/revision.ts';
@@ -40,13 +41,15 @@ export type Injected = {
   equipment?: string | undefined;
   condition?: 'thin' | 'fair' | 'fat' | undefined;
   inStock?: readonly Needle[] | undefined;
+  /** Only from the needles in the drawer; `inStock` goes before it. */
+  fromDrawer?: boolean | undefined;
   /** Places the same treatment has used already. */
   besides?: readonly { site: LastGiven['site']; side: 'left' | 'right' }[] | undefined;
 };
 
 /** Where it goes and with which needle, by the animal's record, the farm's gun and the farm's own rules. */
 export function advised(tx: Reader, asked: Injected): Advice {
-  const { row, terms, line, volume, weight, local, condition, inStock } = asked;
+  const { row, terms, line, volume, weight, local, condition } = asked;
   const today = local.slice(0, 10) as Day;
   const now = (asked.besides ?? []).map(({ site, side }) => ({ site, side, on: today }));
   return adviceFor({
@@ -55,7 +58,7 @@ export function advised(tx: Reader, asked: Injected): Advice {
     ageDays: ageOn(row.born, local),
     condition,
     gun: gunOf(tx, asked.equipment),
-    inStock,
+    inStock: asked.inStock ?? (asked.fromDrawer === true ? needlesAtHand(drawerOf(tx)) : undefined),
     terms,
     line,
     volume,
@@ -112,6 +115,7 @@ function needleFor(context: Context, asked: Asked<'needle-for'>): Answer {
     equipment: asked.equipment,
     condition: asked.condition,
     inStock: asked.inStock,
+    fromDrawer: asked.fromDrawer,
     besides: asked.besides,
   });
   const { sites, needle, guidance } = advice;

@@ -19,8 +19,21 @@ const treatmentColumns: readonly Column<Treatment>[] = [
 
 /** What was given to it, or to a lot while it was in there. Enter opens one, where it can be corrected. */
 export function Treatments({ page }: { page: SubjectPage }) {
+  const last = page.treatments.reduce<Treatment | undefined>(
+    (latest, row) => (latest === undefined || row.local > latest.local ? row : latest),
+    undefined,
+  );
   return (
-    <Section title="Treatments">
+    <Section
+      title="Treatments"
+      deeds={
+        last === undefined ? undefined : (
+          <DeedLink to="book/reaction/:administration" params={{ administration: last.administration }}>
+            Write down a reaction to {last.product}
+          </DeedLink>
+        )
+      }
+    >
       <List
         rows={page.treatments}
         columns={treatmentColumns}

@@ -1,5 +1,6 @@
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import type { Problem } from '../../hooks/use-form.ts';
+import { sideOf } from './words.ts';
 
 /** What was typed for a mass run. A type and no interface: only so may it be a form's values. */
 export type MassValues = {
@@ -12,6 +13,10 @@ export type MassValues = {
   given: string;
   lost: string;
   lostWhy: string;
+  /** Place, side and needle when they are the same for all; empty where nobody said so. */
+  site: string;
+  side: string;
+  needle: string;
 };
 export type Exception = { readonly subject: string; readonly shown: string; readonly why: string };
 type Waiting = Reply<'session'>['waiting'];
@@ -55,6 +60,18 @@ export function massProblems(values: MassValues, waiting: Waiting): Problem[] {
   );
 }
 
+/** Place, side and needle as they are said for all. */
+export function whereForAll(
+  values: Pick<MassValues, 'site' | 'side' | 'needle'>,
+): Pick<Ask<'treat-many'>, 'site' | 'side' | 'needle'> {
+  const side = sideOf(values.side);
+  return {
+    ...(values.site === '' ? {} : { site: values.site }),
+    ...(side === undefined ? {} : { side }),
+    ...(values.needle === '' ? {} : { needle: values.needle }),
+  };
+}
+
 /** The one writing call of a mass run. Lots done whole need no tally. */
 export function massSend(
   session: string,
@@ -68,6 +85,7 @@ export function massSend(
     tally: talliesOf(values, waiting)
       .filter(({ typed, of }) => Number(typed) !== of)
       .map(({ subject, typed }) => ({ subject, heads: Number(typed), marked: marked.includes(subject) })),
+    ...whereForAll(values),
     ...(given.trim() === '' ? {} : { given }),
     ...(lost.trim() === '' ? {} : { lost: { amount: lost, why: lostWhy.trim() || 'Lost' } }),
   };

@@ -27,9 +27,10 @@ import {
   massSend,
   printException,
 } from './mass-values.ts';
+import { MassWhere } from './mass-where.tsx';
 import { Short } from './short.tsx';
 import { Starts, Weights } from './starts.tsx';
-import { isInjected, routeInWords, TECHNIQUE_SOURCE, techniqueOf } from './words.ts';
+import { hasPlaces, isInjected, routeInWords, TECHNIQUE_SOURCE, techniqueOf } from './words.ts';
 
 type Session = Reply<'session'>;
 
@@ -44,6 +45,9 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
     given: '',
     lost: '',
     lostWhy: 'Priming the gun',
+    site: '',
+    side: '',
+    needle: '',
   });
   const [written, setWritten] = useState<Reply<'treat-many'> | undefined>(undefined);
   const write = useWrite('treat-many', (reply) => {
@@ -129,7 +133,10 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
                 <Sentence
                   key={line.line}
                   margin={routeInWords(line.route)}
-                  small={[...techniqueOf(line.route), TECHNIQUE_SOURCE].join(' ')}
+                  // Where places are worked out, how it is done stands with them below.
+                  {...(hasPlaces(line.route)
+                    ? {}
+                    : { small: [...techniqueOf(line.route), TECHNIQUE_SOURCE].join(' ') })}
                 >
                   <strong>{line.name}</strong>: {line.says} {line.needs.text} for all who wait
                   {line.draws.length === 0
@@ -150,6 +157,11 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
             />
             <Starts id={id} waiting={waiting} />
           </Section>
+          {session.lines.some((line) => hasPlaces(line.route)) ? (
+            <Section title="Where, and with which needle">
+              <MassWhere id={id} session={session} form={form} />
+            </Section>
+          ) : null}
           <Section title="Who did not get it">
             <Exceptions form={form} waiting={waiting} except={except} />
           </Section>

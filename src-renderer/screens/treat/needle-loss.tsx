@@ -1,4 +1,5 @@
 import './treat.css';
+import './where.css';
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
@@ -11,6 +12,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useParams } from '../../router.tsx';
+import { NeedleDrawing } from './needle-drawing.tsx';
 import { markOf, placeOf, sideOptions, siteOptions } from './needle-values.ts';
 
 type Loss = Reply<'needle-losses'>['losses'][number];
@@ -47,6 +49,7 @@ export default function NeedleLossScreen() {
                     {one.says}
                   </Sentence>
                 </Sentences>
+                <NeedleDrawing site={one.site ?? ''} side={one.side ?? ''} />
               </Section>
               {one.held.length === 0 ? (
                 <Empty>Nobody is held by this report any more.</Empty>
@@ -145,6 +148,7 @@ function FindingForm({ one }: { one: Loss }) {
           />
           <Select {...form.text('site')} label="Place" options={siteOptions} />
           <Select {...form.text('side')} label="Side" options={sideOptions} />
+          <NeedleDrawing site={values.site} side={values.side} />
           <Field
             {...form.text('colour')}
             label="Marked, colour"

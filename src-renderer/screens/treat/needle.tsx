@@ -1,4 +1,5 @@
 import './treat.css';
+import './where.css';
 import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
@@ -14,6 +15,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { go, useLocation } from '../../router.tsx';
+import { NeedleDrawing } from './needle-drawing.tsx';
 import { NeedlesOpen } from './needle-open.tsx';
 import { markOf, placeOf, sideOptions, siteOptions } from './needle-values.ts';
 
@@ -161,6 +163,7 @@ function Report() {
             )}
             <Select {...form.text('site')} label="Place" options={siteOptions} />
             <Select {...form.text('side')} label="Side" options={sideOptions} />
+            <NeedleDrawing site={values.site} side={values.side} />
             <Field
               {...form.text('colour')}
               label="Marked, colour"

@@ -1,11 +1,12 @@
+import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
-import { useCall } from '../../hooks/use-call.ts';
 import type { FormState } from '../../hooks/use-form.ts';
 import { Deed } from '../../parts/deed.tsx';
 import type { OneValues } from './one-values.ts';
 import { type PlanLine, syringeSaid } from './plan-values.ts';
 import { PushesHardFor } from './pushes-hard.tsx';
 import { WhereShown } from './where-shown.tsx';
+import type { NeedleFor } from './where-values.ts';
 import { hasPlaces, ownOf } from './words.ts';
 
 type Planned = Reply<'plan-session'>['lines'][number];
@@ -41,10 +42,13 @@ export function OneWhere({
     ...(equipment === undefined ? {} : { equipment }),
     ...(values.when === 'earlier' && values.at !== '' ? { on: values.at } : {}),
   };
-  const call = useCall('needle-for', hasPlaces(planned.route) ? ask : null);
+  const [where, setWhere] = useState<NeedleFor['where']>(undefined);
   if (!hasPlaces(planned.route)) return null;
-  const where = call.state === 'ready' ? call.value.where : undefined;
-  const isSaid = where !== undefined && site === where.site && side === where.side;
+  const isSaid =
+    where !== undefined &&
+    site === where.site &&
+    side === where.side &&
+    (where.needle === undefined || needle === where.needle);
   return (
     <>
       <WhereShown
@@ -53,6 +57,7 @@ export function OneWhere({
         ask={ask}
         said={{ site, side, needle }}
         onSay={(change) => form.set(change)}
+        onFound={setWhere}
         keeps="What you choose stands below, under “As it was”."
       />
       {where === undefined || isSaid ? null : (

@@ -42,6 +42,7 @@ export function RunWhere({
         }}
         said={{ site, side, needle }}
         onSay={(change) => form.set(change)}
+        onFound={(where) => run.shows(line.line, where)}
         keeps="A choice of your own stays for the next ones too, until you choose the suggestion again."
       />
       <PushesHardFor medicine={planned.medicine} capacity={planned.syringe?.capacity} />

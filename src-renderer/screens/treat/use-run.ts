@@ -2,6 +2,7 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { Fault } from '../../../src-shared/refusal.ts';
 import { desk } from '../../desk.ts';
+import { keptHere } from '../../hooks/kept-here.ts';
 import { type FormState, useForm } from '../../hooks/use-form.ts';
 import { useWrite, type Write } from '../../hooks/use-write.ts';
 import {
@@ -9,10 +10,12 @@ import {
   type DoseFor,
   emptyRun,
   givenLines,
+  type LineDose,
   sendsOf,
   stopsAtOnce,
   type TreatAsk,
 } from './sends.ts';
+import { drawerAsk, FROM_DRAWER } from './where-values.ts';
 
 type Session = Reply<'session'>;
 export type Found = Reply<'find-subject'>['found'][number];
@@ -50,7 +53,24 @@ export type Run = {
   /** One step back; nothing is written by it. */
   back(): void;
   pick(subject: string): void;
+  /** What stands on the screen as suggested for one medicine of the animal at hand: the book will have that. */
+  shows(line: string, where: LineDose['where']): void;
 };
+
+/** The doses with another place for one of them; the very same doses when nothing is different. */
+function withWhere(dose: DoseFor, line: string, where: LineDose['where']): DoseFor {
+  const isSame = dose.doses.every(
+    (each) => each.line !== line || JSON.stringify(each.where) === JSON.stringify(where),
+  );
+  if (isSame) return dose;
+  return {
+    ...dose,
+    doses: dose.doses.map(({ where: before, ...each }) => {
+      const now = each.line === line ? where : before;
+      return now === undefined ? each : { ...each, where: now };
+    }),
+  };
+}
 
 function standingOf(session: Session, subject: string) {
   if (session.waiting.some((one) => one.subject === subject)) return 'waiting';
@@ -152,7 +172,11 @@ export function useRun(id: string, session: Session): Run {
   const load = async (subject: string) => {
     turn.current += 1;
     const mine = turn.current;
-    const outcome = await desk.call('dose-for', { session: id, subject });
+    const outcome = await desk.call('dose-for', {
+      session: id,
+      subject,
+      ...drawerAsk(keptHere(FROM_DRAWER)),
+    });
     if (mine !== turn.current) return;
     if (!outcome.ok) return setLooking({ state: 'failed', fault: outcome.error });
     const dose = outcome.value;
@@ -204,7 +228,12 @@ export function useRun(id: string, session: Session): Run {
     if (weight === '') return setStage({ at: 'dose', dose });
     turn.current += 1;
     const mine = turn.current;
-    const outcome = await desk.call('dose-for', { session: id, subject: dose.who.subject, weight });
+    const outcome = await desk.call('dose-for', {
+      session: id,
+      subject: dose.who.subject,
+      weight,
+      ...drawerAsk(keptHere(FROM_DRAWER)),
+    });
     if (mine !== turn.current) return;
     if (!outcome.ok) return show([{ ...outcome.error, field: 'weight' }]);
     const weighed = outcome.value;
@@ -268,6 +297,8 @@ export function useRun(id: string, session: Session): Run {
     trouble,
     write,
     pick,
+    shows: (line, where) =>
+      setStage((now) => (now.at === 'dose' ? { at: 'dose', dose: withWhere(now.dose, line, where) } : now)),
     enter: () => {
       if (asking !== undefined) return;
       if (stage.at === 'who') void look();

@@ -1,13 +1,16 @@
 import './where.css';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { Ask } from '../../../src-shared/calls/all.ts';
 import { HUB_NOTE } from '../../../src-shared/needle/hubs.ts';
 import { HubSwatch } from '../../drawings/hub-swatch.tsx';
 import { AvoidSign, avoidedAt, Sheep, SheepNear } from '../../drawings/sheep.tsx';
+import { keepHere, useKeptHere } from '../../hooks/kept-here.ts';
 import { useCall } from '../../hooks/use-call.ts';
-import { Choice, Select } from '../../parts/field.tsx';
+import { Choice, Select, Tick } from '../../parts/field.tsx';
 import { FaultNotice, Notice, Warnings } from '../../parts/notice.tsx';
 import {
+  drawerAsk,
+  FROM_DRAWER,
   type NeedleFor,
   placeChosen,
   placeOptions,
@@ -38,6 +41,7 @@ export function WhereShown({
   said,
   onSay,
   keeps,
+  onFound,
 }: {
   /** The medicine: two of them may stand on one screen. */
   name: string;
@@ -47,15 +51,30 @@ export function WhereShown({
   onSay: (change: { site: string; side: string }) => void;
   /** What becomes of a choice of one's own, in a sentence. */
   keeps: string;
+  /** Told what stands here as suggested, so that the book gets what was seen and nothing else. */
+  onFound?: (where: NeedleFor['where']) => void;
 }) {
+  const kept = useKeptHere(FROM_DRAWER);
   const [condition, setCondition] = useState('');
   const known = conditions.find(({ value }) => value === condition && value !== '')?.value;
   const call = useCall(
     'needle-for',
     isInjected(route)
-      ? { ...ask, ...(known === undefined || known === '' ? {} : { condition: known as Condition }) }
+      ? {
+          ...ask,
+          ...drawerAsk(kept),
+          ...(known === undefined || known === '' ? {} : { condition: known as Condition }),
+        }
       : null,
   );
+  const where = call.state === 'ready' ? call.value.where : undefined;
+  const isFound = call.state === 'ready';
+  const key = JSON.stringify(where);
+  // By what it says, not by which answer said it: the same place told again changes nothing.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: see above
+  useEffect(() => {
+    if (isFound) onFound?.(where);
+  }, [isFound, key]);
   if (!isInjected(route)) return null;
   if (call.state === 'failed') return <FaultNotice fault={call.fault} />;
   if (call.state !== 'ready') return null;
@@ -71,6 +90,7 @@ export function WhereShown({
           <Place found={found} sites={sites} said={said} />
         )}
         <NeedleSaid found={found} said={said} />
+        <FromDrawer kept={kept} />
         {sites === undefined ? null : (
           <details className="where-more">
             <summary>Another place, or a thin or fat animal</summary>
@@ -188,6 +208,18 @@ function NeedleSaid({ found, said }: { found: NeedleFor; said: SaidWhere }) {
       </p>
       <Warnings warnings={needle.warnings} />
     </>
+  );
+}
+
+function FromDrawer({ kept }: { kept: string }) {
+  return (
+    <Tick
+      name="from-drawer"
+      label="Only from needles in the drawer"
+      hint="By the counts in the book. It stays so for the next ones."
+      value={kept === 'drawer'}
+      onChange={(isTicked) => keepHere(FROM_DRAWER, isTicked ? 'drawer' : '')}
+    />
   );
 }
 

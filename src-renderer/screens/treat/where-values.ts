@@ -48,3 +48,11 @@ export function placeChosen(found: NeedleFor, said: SaidWhere): string {
   const { site, side } = standingOf(found, said);
   return site === undefined ? SUGGESTED : `${site} ${side}`;
 }
+
+/** Whether needles are chosen only from those in the drawer: a choice of this computer, kept for the next time. */
+export const FROM_DRAWER = 'needles-from';
+
+/** As the kept choice is asked of the desk. */
+export function drawerAsk(kept: string): { fromDrawer?: true } {
+  return kept === 'drawer' ? { fromDrawer: true } : {};
+}
