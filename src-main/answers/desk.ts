@@ -23,6 +23,7 @@ import { recallAnswers } from './recall/answers.ts';
 import { safetyAnswers } from './safety/answers.ts';
 import { sharpsAnswers } from './sharps/answers.ts';
 import { stocktakeAnswers } from './stocktake/answers.ts';
+import { storageAnswers } from './storage/answers.ts';
 import { storeParts } from './store-parts.ts';
 import { treatAnswers } from './treat/answers.ts';
 import { whereAnswers } from './treat/needle.ts';
@@ -38,6 +39,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...recallAnswers,
   ...stocktakeAnswers,
   ...packCodeAnswers,
+  ...storageAnswers,
   ...flockAnswers,
   ...treatAnswers,
   ...sharpsAnswers,

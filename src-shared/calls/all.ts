@@ -13,6 +13,7 @@ import { recallCalls } from './recall.ts';
 import { safetyCalls } from './safety.ts';
 import { sharpsCalls } from './sharps.ts';
 import { stocktakeCalls } from './stocktake.ts';
+import { storageCalls } from './storage.ts';
 import { treatCalls } from './treat.ts';
 import { vaccineCalls } from './vaccine.ts';
 import { whereCalls } from './where.ts';
@@ -27,6 +28,7 @@ export const CALLS = {
   ...recallCalls,
   ...stocktakeCalls,
   ...packCodeCalls,
+  ...storageCalls,
   ...flockCalls,
   ...treatCalls,
   ...sharpsCalls,

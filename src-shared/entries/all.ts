@@ -37,6 +37,7 @@ import { sessionClosed } from './session-closed.ts';
 import { sessionOpened } from './session-opened.ts';
 import { sharpsCounted } from './sharps-counted.ts';
 import { stockMoved } from './stock-moved.ts';
+import { storageRead } from './storage-read.ts';
 import { voided } from './voided.ts';
 import { weighed } from './weighed.ts';
 
@@ -80,6 +81,7 @@ export const KINDS_OF_ENTRY = {
   'session-opened': sessionOpened,
   'sharps-counted': sharpsCounted,
   'stock-moved': stockMoved,
+  'storage-read': storageRead,
   voided,
   weighed,
 } as const;
