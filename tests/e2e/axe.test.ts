@@ -6,7 +6,7 @@ import * as day from '../day/fixture.ts';
 import * as pencil from '../day/pencil.ts';
 import * as play from '../day/play.ts';
 import { faultsOf } from './axe.ts';
-import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
+import { goTo, openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
 
 /**
  * Every screen there is, by light and dark, on an empty book and on one with data: nothing is wrong by the rules of
@@ -36,17 +36,6 @@ async function show(desk: play.DayDesk): Promise<Shown> {
   await page.goto(host.newAddress());
   await page.getByRole('heading', { level: 1 }).waitFor();
   return { page, watch, host };
-}
-
-/** Goes to an address within the page, as its own links do, and waits until all of that screen is there. */
-async function goTo(page: Page, address: string): Promise<void> {
-  await page.evaluate((to) => {
-    document.querySelector('h1')?.setAttribute('data-left', '');
-    window.history.pushState(null, '', to);
-    window.dispatchEvent(new PopStateEvent('popstate'));
-  }, address);
-  await page.locator('h1:not([data-left])').waitFor();
-  await page.waitForFunction(() => document.querySelector('.awaited') === null);
 }
 
 /** Opens screens by their addresses one after another; returns all that is wrong on any. */

@@ -71,3 +71,14 @@ export async function watchPage(page: Page): Promise<Watch> {
     },
   };
 }
+
+/** Goes to an address within the page, as its own links do, and waits until all of that screen is there. */
+export async function goTo(page: Page, address: string): Promise<void> {
+  await page.evaluate((to) => {
+    document.querySelector('h1')?.setAttribute('data-left', '');
+    window.history.pushState(null, '', to);
+    window.dispatchEvent(new PopStateEvent('popstate'));
+  }, address);
+  await page.locator('h1:not([data-left])').waitFor();
+  await page.waitForFunction(() => document.querySelector('.awaited') === null);
+}

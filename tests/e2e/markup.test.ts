@@ -4,7 +4,7 @@ import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
 import { addressOf, isRoutePath, ROUTES, type RoutePath } from '../../src-renderer/routes.ts';
 import * as day from '../day/fixture.ts';
 import { type DayDesk, dayDesk } from '../day/play.ts';
-import { openBrowser, serveScreens, watchPage } from './browser.ts';
+import { goTo, openBrowser, serveScreens, watchPage } from './browser.ts';
 
 /**
  * Names and words that are markup: every screen shows them as the text they are. Each kind of name carries its own
@@ -178,9 +178,7 @@ test('markup in names, labels and reasons is text on every screen', async () => 
   const made: string[] = [];
   let text = '';
   for (const path of Object.keys(ROUTES).filter(isRoutePath)) {
-    await page.goto(`${host.origin}${addressIn(path)}`);
-    await page.getByRole('heading', { level: 1 }).waitFor();
-    await page.waitForFunction(() => document.querySelector('.awaited') === null);
+    await goTo(page, addressIn(path));
     const seen = await page.evaluate(() => ({
       // Options of a box that drops down and what stands in a field are shown too.
       text: [
