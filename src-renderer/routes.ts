@@ -28,6 +28,7 @@ export const ROUTES = {
   'cabinet/drawer': { file: 'cabinet/drawer', place: 'cabinet', title: 'Needles, syringes and spares' },
   'cabinet/batch/:batch': { file: 'cabinet/batch', place: 'cabinet', title: 'Where a batch went' },
   'cabinet/stocktake': { file: 'cabinet/stocktake', place: 'cabinet', title: 'Stocktake' },
+  'cabinet/storage': { file: 'cabinet/storage', place: 'cabinet', title: 'Thermometers' },
   'cabinet/drift': { file: 'cabinet/drift', place: 'cabinet', title: 'Counts against the book' },
   'cabinet/find-batch': { file: 'cabinet/find-batch', place: 'cabinet', title: 'Find a batch' },
   'cabinet/container/:container': { file: 'cabinet/container', place: 'cabinet', title: 'Container' },

@@ -47,6 +47,15 @@ export const STOCK = [
     also: 'stocktake stock take inventory',
   },
   {
+    id: 'thermometers',
+    name: 'Write down a thermometer',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'n o',
+    at: 'cabinet/storage',
+    also: 'temperature fridge cold storage log',
+  },
+  {
     id: 'find-batch',
     name: 'Find a batch',
     group: 'Stock',

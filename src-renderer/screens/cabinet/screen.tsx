@@ -41,6 +41,7 @@ export default function CabinetScreen() {
               <CommandDeed id="make-up" />
               <CommandDeed id="stocktake" />
               <CommandDeed id="find-batch" />
+              <CommandDeed id="thermometers" />
               <CommandDeed id="drawer" />
             </>
           ) : null}
