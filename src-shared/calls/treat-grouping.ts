@@ -77,7 +77,8 @@ export const syringeShown = z.strictObject({
   graduation: z.string(),
   /** True when the line of work names it already. */
   isTaken: z.boolean(),
-  errorPercent: z.string(),
+  /** By ISO 7886-1; of a gun nothing is said by it. */
+  errorPercent: z.string().optional(),
   says: z.string(),
   /** Where its marks are more than 5 % off: the smallest that is not. */
   finer: z

@@ -140,6 +140,8 @@ export type OwnSyringe = {
   readonly name: string;
   readonly capacity: Amount;
   readonly graduation: Amount;
+  /** ISO 7886-1 speaks of syringes: what a gun is off by, only a check of it shows. */
+  readonly isGun?: boolean;
 };
 
 /** One of the farm's syringes, filled with a dose. */

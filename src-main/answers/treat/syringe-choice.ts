@@ -19,13 +19,14 @@ export type SyringeShown = z.output<typeof syringeShown>;
 
 /** The farm's own syringes and guns that medicine is given with, as amounts; what cannot be read is no choice. */
 export function ownSyringes(tx: Reader): OwnSyringe[] {
-  return allEquipment(tx).flatMap(({ equipment, name, active, capacity, graduation }) => {
+  return allEquipment(tx).flatMap(({ equipment, what, name, active, capacity, graduation }) => {
     if (!active || capacity === undefined || graduation === undefined) return [];
     const read = attempt(() => ({
       id: equipment,
       name,
       capacity: parseAmount(capacity, 'capacity'),
       graduation: parseAmount(graduation, 'graduation'),
+      isGun: what === 'gun',
     }));
     const isVolume =
       read.ok && read.value.capacity.kind === 'volume' && read.value.graduation.kind === 'volume';
@@ -69,7 +70,7 @@ export function syringeFor(
     shown: {
       ...plain(first.fit),
       isTaken: taken === first.fit.id,
-      errorPercent: toPlaces(first.fit.error.errorPercent, 1),
+      ...(first.fit.isGun ? {} : { errorPercent: toPlaces(first.fit.error.errorPercent, 1) }),
       says: sayChoice(first, taken === first.fit.id),
       ...(finer === undefined
         ? {}
@@ -79,7 +80,7 @@ export function syringeFor(
               says: `Its marks round the smallest dose, ${toPlaces(least, 2)} mL, by ${offBy(first)} %. Take ${finer.fit.name} first: by ${offBy(finer)} %.`,
             },
           }),
-      working: printWorking(first.fit.error.working),
+      working: first.fit.isGun ? [] : printWorking(first.fit.error.working),
     },
     warnings: isCoarse(first) && finer === undefined ? [noFiner(first, least)] : [],
   };
@@ -115,7 +116,9 @@ function plain({ id, name, capacity, graduation }: Fit) {
 }
 
 function sayChoice({ fit }: Pair, isTaken: boolean): string {
-  const error = `by ISO 7886-1 it may be off by ${toPlaces(fit.error.errorMl, 2)} mL, ${toPlaces(fit.error.errorPercent, 1)} %, at ${printAmount(fit.fill)}`;
+  const error = fit.isGun
+    ? 'what a gun is off by, only shots into a measure show'
+    : `by ISO 7886-1 it may be off by ${toPlaces(fit.error.errorMl, 2)} mL, ${toPlaces(fit.error.errorPercent, 1)} %, at ${printAmount(fit.fill)}`;
   return isTaken
     ? `${fit.name}: ${error}.`
     : `${fit.name} is the smallest of the farm's that holds it; ${error}.`;
