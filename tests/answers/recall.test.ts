@@ -191,6 +191,24 @@ describe('recall of a batch', () => {
     });
   });
 
+  test('follows what was made up from it, into the animals that got that', async () => {
+    const made = await desk.ask('make-up', {
+      from: [{ container: bottles[1] ?? '', amount: '100 mL' }],
+      madeUpTo: '1 L',
+      life: '24 h',
+      label: 'Mix 1',
+    });
+    await dose(await ewe('E 7'), made.container);
+    const { containers, balance, got } = await desk.ask('recall', { batch });
+    expect(containers).toMatchObject([
+      { label: 'B4-1', isMadeUp: false },
+      { label: 'B4-2', isMadeUp: false, left: { text: '400 mL' } },
+      { label: 'Mix 1', isMadeUp: true },
+    ]);
+    expect(balance).toContainEqual({ cause: 'Made up with water', text: '100 mL' });
+    expect(got).toMatchObject([{ shown: 'E 7', given: [{ from: 'Mix 1' }] }]);
+  });
+
   test('a struck-out treatment is no more among them', async () => {
     const request = randomUUID();
     await desk.ask('treat', {
