@@ -74,7 +74,7 @@ function furtherDose(table: BandTable, weight: Weight, working: Step[], piece?: 
 }
 
 /**
- * Holds a table to what it must be: bands rising in weight, one kind of amount, no dose of nothing, `from` below the
+ * Holds a table to what it must be: bands rising in weight, no dose less than the one before it, one kind of amount, no dose of nothing, `from` below the
  * first band's end. Refuses `bad-bands` with the path of what is wrong under `field`.
  */
 export function checkBands(table: BandTable, field: string): void {
@@ -91,6 +91,13 @@ export function checkBands(table: BandTable, field: string): void {
     }
     if (band.dose.kind !== first.dose.kind) {
       throw refuse(`${field}.${i}.dose`, 'Dose: all bands must be in the same unit.');
+    }
+    // A table that gives a heavier animal less is a slip of the hand or two lines swapped.
+    if (before !== undefined && baseOf(band.dose) < baseOf(before.dose)) {
+      throw refuse(
+        `${field}.${i}.dose`,
+        `Dose: ${printAmount(band.dose)} is less than the lighter band before it gets; check both.`,
+      );
     }
     if (baseOf(band.dose) === 0)
       throw refuse(`${field}.${i}.dose`, 'Dose: a band cannot have a dose of nothing.');

@@ -20,7 +20,7 @@ import { attempt, Refusal } from '../refusal.ts';
 import type { Step, Warning } from '../working.ts';
 import type { BandTable } from './bands.ts';
 import { type DoseAsk, exactDose, print, type Syringe, show, toAmount } from './exact.ts';
-import { stepFor } from './marks.ts';
+import { IN_WHOLE_PIECES, stepFor } from './marks.ts';
 import { splitSites } from './sites.ts';
 
 export type { DoseAsk, Syringe } from './exact.ts';
@@ -44,8 +44,6 @@ export type DoseAnswer = {
 const HUNDRED = fraction(100);
 /** Off by more than this, a finer syringe is asked for first (practice). */
 const FINER_BEYOND_PERCENT = fraction(5);
-/** No finer marks help where only whole pieces can be given. */
-const IN_WHOLE_PIECES = 'Only whole pieces are counted here: ask the vet, or take pieces of another size.';
 
 /**
  * Works out one dose. Every step is exact; the one rounding is to the syringe's graduation (without one: 0.1 mL

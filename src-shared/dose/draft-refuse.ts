@@ -5,6 +5,7 @@ import { Refusal } from '../refusal.ts';
 import type { Distinct } from './draft-gate.ts';
 import { type Block, type Limit, partsNeeded, type Row } from './draft-split.ts';
 import { show } from './exact.ts';
+import { IN_WHOLE_PIECES } from './marks.ts';
 
 type Failed = {
   row: Row;
@@ -55,7 +56,7 @@ function blockRefusal({ row, blocks, limit, how, cap, round, kind }: Failed): Re
     return new Refusal(
       'marks-too-coarse',
       `Step: ${printWeight(lightest.weight)} needs ${own}, and the next mark, ${dose}, is more than ${percent} % over.`,
-      { field: 'step', next: 'Take something with finer marks.' },
+      { field: 'step', next: kind === 'pieces' ? IN_WHOLE_PIECES : 'Take something with finer marks.' },
     );
   }
   return new Refusal(

@@ -106,12 +106,13 @@ export function exactDose(ask: DoseAsk, working: Step[]): { exact: Fraction; kin
   };
   let exact: Fraction;
   if (rate.perUnit === 'head') {
+    refuseUnlikelyRate(rate);
     exact = divide(given, perUnit);
   } else {
     const weight = needWeight(ask);
+    refuseUnlikelyRate(rate);
     const inUnit = weightIn(weight, rate.perUnit, working);
     const per = fraction(...decimalParts(rate.per));
-    refuseUnlikelyRate(rate);
     values.weight = `${toDecimal(inUnit)} ${rate.perUnit}`;
     values.per = rate.per === '1' ? rate.perUnit : `${rate.per} ${rate.perUnit}`;
     exact = divide(multiply(inUnit, given), multiply(per, perUnit));
@@ -128,12 +129,15 @@ const NO_RATE: Readonly<Partial<Record<Measure, Fraction>>> = {
   volume: fraction(100),
 };
 
-/** Refuses (`dose-too-large`) a rate by weight that no medicine is given at: a slip of the number or the unit. */
+/** By the head the heaviest sheep is meant: 160 kg, a Suffolk ram (published). */
+const HEAVIEST_KG = fraction(160);
+
+/** Refuses (`dose-too-large`) a rate that no medicine is given at: a slip of the number or the unit. */
 export function refuseUnlikelyRate(rate: ParsedRate, field = 'rate'): void {
   const bound = NO_RATE[measureOf(rate.unit)];
-  if (bound === undefined || rate.perUnit === 'head') return;
+  if (bound === undefined) return;
   const per = fraction(...decimalParts(rate.per));
-  const kg = rate.perUnit === 'lb' ? multiply(per, KG_PER_LB) : per;
+  const kg = { head: HEAVIEST_KG, lb: multiply(per, KG_PER_LB), kg: per }[rate.perUnit];
   if (compare(rateAmount(rate), multiply(bound, kg)) < 0) return;
   throw new Refusal(
     'dose-too-large',

@@ -10,6 +10,10 @@ const HUNDREDTH = fraction(1n, 100n);
 const TENTH_GRAM = fraction(100);
 const HUNDREDTH_GRAM = fraction(10);
 
+/** No finer marks help where only whole pieces can be given. */
+export const IN_WHOLE_PIECES =
+  'Only whole pieces are counted here: ask the vet, or take pieces of another size.';
+
 /**
  * The step a dose is rounded to, in mL, mg or pieces: the marks of the syringe for a volume, else tenths from one up
  * and hundredths below; pieces whole.

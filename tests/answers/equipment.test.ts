@@ -200,6 +200,18 @@ describe('a gun at the race', () => {
     expect(due((await at()).lines[0]?.warnings ?? [])).toEqual([]);
   });
 
+  test('the smallest that holds the dose may be a gun, and of a gun no error of a syringe is said', async () => {
+    const equipment = await gun();
+    const lines = [{ medicine: await drench(), reason: 'worms' }];
+    const plan = await desk.ask('plan-session', { holding, subjects: [await lotOf(3)], lines });
+    const drawnUp = plan.lines[0]?.drawnUp;
+    expect(drawnUp).toMatchObject({ equipment, working: [] });
+    expect(drawnUp?.errorPercent).toBeUndefined();
+    expect(drawnUp?.says).toBe(
+      "Blue gun is the smallest of the farm's that holds it; what a gun is off by, only shots into a measure show.",
+    );
+  });
+
   test('a dose outside a session is counted too, is found in the record, and a dose struck out is not', async () => {
     const equipment = await gun();
     const medicine = await drench();

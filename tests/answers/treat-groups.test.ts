@@ -364,18 +364,6 @@ describe('what it is drawn up in', () => {
     expect(drawnUp?.finer).toMatchObject({ name: 'Fine syringe' });
     expect(drawnUp?.finer?.says).toContain('by 12.9 %');
   });
-
-  test('of a gun no error of a syringe is said', async () => {
-    const drench = await medicine();
-    await desk.ask('set-equipment', { what: 'gun', name: 'Gun', capacity: '10 mL', graduation: '0.1 mL' });
-    const plan = await desk.ask('plan-session', ask(await lambs([31, 43]), drench, undefined));
-    const { drawnUp } = one(plan.lines);
-    expect(drawnUp).toMatchObject({ name: 'Gun', working: [] });
-    expect(drawnUp?.errorPercent).toBeUndefined();
-    expect(drawnUp?.says).toBe(
-      "Gun is the smallest of the farm's that holds it; what a gun is off by, only shots into a measure show.",
-    );
-  });
 });
 
 describe('before it is recorded', () => {

@@ -148,6 +148,8 @@ describe('bad input', () => {
     ['10 g/kg', '10 mg/mL'],
     ['4536 mg/lb', '10 mg/mL'],
     ['100 mL per kg', undefined],
+    ['16000 mL per head', undefined],
+    ['1600 g per head', '10 mg/mL'],
   ])('%s is refused: no medicine is given at that rate', (rate, strength) => {
     for (const [name, ask] of [
       ['dose', { weight: '62 kg' }],
@@ -158,6 +160,16 @@ describe('bad input', () => {
       expect(refusal).toMatchObject({ code: 'dose-too-large', field: 'rate' });
       expect(refusal.message).toMatch(/^Rate: .*[.]$/);
     }
+  });
+
+  it('a table that gives a heavier animal less is refused, and drafting by it does not fail', () => {
+    const bands = [
+      { upTo: '20 kg', dose: '4 mL' },
+      { upTo: '60 kg', dose: '3 mL' },
+    ];
+    const refusal = refused(() => workOut('draft', { weights: ['15 kg', '50 kg'], groups: 2, bands }));
+    expect(refusal).toMatchObject({ code: 'bad-bands', field: 'bands.1.dose' });
+    expect(refusal.message).toMatch(/^Dose: 3 mL is less than .*[.]$/);
   });
 
   it('two statements 3 % apart do not agree, and the sentence says to check both', () => {
