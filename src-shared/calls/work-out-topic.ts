@@ -70,6 +70,7 @@ function says(issue: z.core.$ZodIssue): string {
       array: 'a list',
       object: 'an object in braces',
       number: 'a number',
+      boolean: 'true or false, without quotes',
     };
     return `it must be ${expected[issue.expected as keyof typeof expected] ?? 'of another kind'}.`;
   }

@@ -7,6 +7,8 @@ export function sayField(field: string): string {
   const last = parts.at(-1) ?? 'value';
   const named = (last === 'text' || last === 'value') && parts.length > 1 ? (parts.at(-2) ?? last) : last;
   const words = named
+    // A unit at the end of a name is for whoever writes JSON; the sentence says it in its own words.
+    .replace(/(?<=[a-z])(MpaS|MlPerS|GPerMl|Mm|N)$/, '')
     .replace(/[-_]/g, ' ')
     .replace(/([a-z])([A-Z])/g, '$1 $2')
     .toLowerCase();

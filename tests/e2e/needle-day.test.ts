@@ -133,6 +133,7 @@ test('a day with a needle: drawer, plan, checks, a needle lost, and the animal o
   await page.getByLabel('In which', { exact: true }).selectOption({ label: tagOf(1) });
   await page.getByLabel('Place', { exact: true }).selectOption({ label: 'Neck' });
   await page.getByLabel('Side', { exact: true }).selectOption({ label: 'Left' });
+  await page.getByRole('img', { name: /A sheep from its left side. Marked: .*neck/ }).waitFor();
   await page.getByLabel('Marked, colour').fill('red');
   await page.getByLabel('Marked, where').fill('back');
   await page.getByLabel('What was found, where and by whom').fill('Felt under the skin');

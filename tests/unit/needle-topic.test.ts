@@ -74,6 +74,19 @@ describe('the topic needle', () => {
     expect([no.code, no.field]).toEqual([code, field]);
   });
 
+  test('bad input is named in words and not as in the code', () => {
+    expect(refused(() => needle({ stains: 'yes' })).message).toBe(
+      'Stains: it must be true or false, without quotes.',
+    );
+    const flow = { boreMm: '1', lengthMm: '25', barrelMm: '15', flowMlPerS: '1', viscosityMpaS: '1' };
+    const said = (more: object) => refused(() => workOut('flow', { ...flow, ...more })).message;
+    expect(said({ viscosityMpaS: '1 mPa·s' })).toMatch(/^Viscosity: /);
+    expect(said({ boreMm: '-1' })).toMatch(/^Bore: /);
+    expect(said({ flowMlPerS: '1e3' })).toMatch(/^Flow: /);
+    expect(said({ densityGPerMl: 'x' })).toMatch(/^Density: /);
+    expect(said({ frictionN: 'x' })).toMatch(/^Friction: /);
+  });
+
   test('into muscle it says to draw back, and of a gun that it cannot', () => {
     const says = (more: object) => needle({ route: 'im', ...more }).technique;
     expect(says({})).toContain('Draw back before injecting');

@@ -148,7 +148,10 @@ function FindingForm({ one }: { one: Loss }) {
           />
           <Select {...form.text('site')} label="Place" options={siteOptions} />
           <Select {...form.text('side')} label="Side" options={sideOptions} />
-          <NeedleDrawing site={values.site} side={values.side} />
+          {/* As reported it stands above already. */}
+          {values.site === (one.site ?? '') && values.side === (one.side ?? '') ? null : (
+            <NeedleDrawing site={values.site} side={values.side} />
+          )}
           <Field
             {...form.text('colour')}
             label="Marked, colour"
