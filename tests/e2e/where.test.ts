@@ -243,6 +243,24 @@ test('for an oral dose no screen has a word of needle, site or drawing back', as
   await goTo(`treat/one&subject=${encodeURIComponent(subjects[0] ?? '')}&medicine=${drench}`);
   await page.getByText('corner of the mouth').waitFor();
   await say('one treatment');
+  await goTo(`treat/session/${session}/ready`);
+  await page
+    .getByText('Given with:')
+    .or(page.getByText('The label of each remedy is read'))
+    .first()
+    .waitFor();
+  await say('before starting');
+  const { administrations } = await farm.ask('treat', { session, subject: subjects[0] ?? '' });
+  const administration = encodeURIComponent(administrations[0] ?? '');
+  await goTo(`book/treatment/${administration}`);
+  await page.getByText('Calverol drench').first().waitFor();
+  await say('the line of the book');
+  await goTo(`book/reaction/${administration}`);
+  await page.getByLabel('What was seen').waitFor();
+  await say('a reaction');
+  await goTo(`treat/session/${mass.session}/ready`);
+  await page.getByText('The label of each remedy is read').first().waitFor();
+  await say('before starting all');
   await goTo(`treat/session/${session}/close`);
   await page.getByRole('heading', { level: 1 }).waitFor();
   await page.locator('.awaited').first().waitFor({ state: 'detached' });

@@ -177,8 +177,9 @@ function questionOf(preview: Preview): string {
 /** Why it cannot be signed as the list stands. */
 function heldBack(preview: Preview): string | undefined {
   if (preview.state !== 'ready' || preview.value.refused.length === 0) return undefined;
+  // Not only a withdrawal holds: a needle or a missing statement does too, and waiting does not end those.
   const heads = headsOf(preview.value.refused);
-  return `It cannot be signed yet: ${count(heads, 'head is', 'head are')} still under withdrawal.`;
+  return `It cannot be signed yet: ${count(heads, 'head', 'head')} may not go.`;
 }
 
 function problemsIn(values: DeclareValues): Problem[] {

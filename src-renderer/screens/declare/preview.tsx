@@ -186,9 +186,14 @@ function RefusedLine({
         )
       }
     >
-      <strong>{row.shown}</strong> {clear === undefined ? 'may not go' : 'is held until'}{' '}
-      <strong>{clear === undefined ? '' : clearWords(row)}</strong>
-      {clear === undefined ? ': waiting alone does not clear it.' : '.'}
+      <strong>{row.shown}</strong>{' '}
+      {clear === undefined ? (
+        'may not go: waiting alone does not clear it.'
+      ) : (
+        <>
+          is held until <strong>{clearWords(row)}</strong>.
+        </>
+      )}
     </Sentence>
   );
 }
