@@ -309,10 +309,12 @@ function checkWeight(line: DoseLine, given: LineGiven, field: string): void {
     }
     const side = compare(kilograms(given.weight), kilograms(limit));
     if (code === 'too-light' ? side < 0 : side > 0) {
-      throw new Refusal(code, `Weight: the label is not for animals ${says} ${printWeight(limit)}.`, {
-        field: 'weight',
-        next: 'Do not give it; ask the vet.',
-      });
+      const own = printWeight(given.weight);
+      throw new Refusal(
+        code,
+        `Weight: the label is not for animals ${says} ${printWeight(limit)}, and this one is ${own}.`,
+        { field: 'weight', next: 'Do not give it; ask the vet.' },
+      );
     }
   }
 }
@@ -330,7 +332,8 @@ function checkAge(line: DoseLine, given: LineGiven, field: string, warnings: War
       continue;
     }
     if (code === 'too-young' ? given.ageDays * 24 < hoursIn(limit) : given.ageDays * 24 > hoursIn(limit)) {
-      throw new Refusal(code, `Age: the label is not for animals ${says} ${text}.`, {
+      const own = `${given.ageDays} ${given.ageDays === 1 ? 'day' : 'days'} old`;
+      throw new Refusal(code, `Age: the label is not for animals ${says} ${text}, and this one is ${own}.`, {
         field: 'ageDays',
         next: 'Do not give it; ask the vet.',
       });

@@ -19,4 +19,6 @@ export type Insert = {
 
 export const milkNo = { produce: 'milk', says: 'not-for-this-produce' } as const;
 export const meat = (value: string) => ({ produce: 'meat', says: 'value', value }) as const;
-export const TOO_LIGHT = (kg: string) => `No dose. The label is not for animals under ${kg}.`;
+/** The first of the three samples, 20 kg, under the floor of the label. */
+export const TOO_LIGHT = (kg: string) =>
+  `No dose. The label is not for animals under ${kg}, and this one is 20 kg.`;

@@ -181,7 +181,11 @@ export const MORE_INSERTS: readonly Insert[] = [
       ],
     },
     gives: [
-      ['2 mL', '4.5 mL, in 2 places', 'No dose. The label is not for animals over 60 kg.'],
+      [
+        '2 mL',
+        '4.5 mL, in 2 places',
+        'No dose. The label is not for animals over 60 kg, and this one is 80 kg.',
+      ],
       ['1 mL', '2.3 mL', '4 mL'],
     ],
     reads: [

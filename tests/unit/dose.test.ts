@@ -334,6 +334,17 @@ describe('a dose line', () => {
     expect(refused(() => doseForLine(label({}, line), 'a', { ...ewe, ...given })).code).toBe(code);
   });
 
+  it('says beside the limit what this animal is', () => {
+    const says = (line: Record<string, unknown>, given: object) =>
+      refused(() => doseForLine(label({}, line), 'a', { ...ewe, ...given })).message;
+    expect(says({ leastWeight: '62.1 kg' }, {})).toBe(
+      'Weight: the label is not for animals under 62.1 kg, and this one is 62 kg.',
+    );
+    expect(says({ leastAge: '42 d' }, { ageDays: 1 })).toBe(
+      'Age: the label is not for animals under 42 d, and this one is 1 day old.',
+    );
+  });
+
   it('allows the limits themselves, and warns when the age is not known', () => {
     const line = { leastWeight: '62 kg', mostWeight: '62 kg', leastAge: '42 d', mostAge: '42 d' };
     expect(doseForLine(label({}, line), 'a', { ...ewe, ageDays: 42 }).warnings).toEqual([]);
