@@ -30,6 +30,8 @@ const README_LOOK: Look = { name: '', width: 1280, height: 800, scheme: 'light',
 /** The pictures of the README by the view they show. */
 const README: Readonly<Record<string, string>> = { 'treat-run': 'treat', book: 'book', cabinet: 'cabinet' };
 
+/** Pixels. */
+const MOST_TALL = 16_000;
 /** The evening of the demo's last day: the pictures are the same whenever they are made. */
 const DEMO_NOW = `${LAST_DAY}T18:00:00.000Z`;
 
@@ -113,7 +115,10 @@ async function take(
     for (const view of views) {
       try {
         await lead(page, host.origin, view);
-        await page.screenshot({ path: fileOf(view), fullPage: !isWindow, animations: 'disabled' });
+        // A list of hundreds of rows is told by its beginning; a picture of all of it cannot be looked at.
+        const tall = await page.evaluate(() => document.documentElement.scrollHeight);
+        const fullPage = !isWindow && tall <= MOST_TALL;
+        await page.screenshot({ path: fileOf(view), fullPage, animations: 'disabled' });
       } catch (thrown) {
         // One screen that does not come must not cost the pictures of the others; it is told at the end.
         trouble.push(`${view.name} ${look.name}: ${thrown instanceof Error ? thrown.message : thrown}`);
