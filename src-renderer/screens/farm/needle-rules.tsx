@@ -161,7 +161,7 @@ function Rule({
   return (
     <Section title={title}>
       {found === undefined ? null : (
-        <>
+        <div className="beside-fields">
           <p className="hint">What the sources say:</p>
           <ul>
             {found.sides.map(({ rule, says, source, mark }) => (
@@ -171,7 +171,7 @@ function Rule({
             ))}
           </ul>
           <p className="hint">{found.taken}</p>
-        </>
+        </div>
       )}
       {children}
     </Section>
