@@ -137,17 +137,6 @@ describe('one dose', () => {
       'bad-bands',
       'bands.1.dose',
     ],
-    [
-      {
-        weight: '30 kg',
-        bands: [
-          { upTo: '20 kg', dose: '4 mL' },
-          { upTo: '30 kg', dose: '3 mL' },
-        ],
-      },
-      'bad-bands',
-      'bands.1.dose',
-    ],
     [{ weight: '30 kg', bands: [{ upTo: '20 kg', dose: '0 mL' }] }, 'bad-bands', 'bands.0.dose'],
     [{ weight: '30 kg', bands: [{ upTo: '20 kg', dose: '2 mL' }], from: '25 kg' }, 'bad-bands', 'from'],
     [{ weight: '30 kg', bands: [{ upTo: 'heavy', dose: '2 mL' }] }, 'bad-number', 'bands.0.upTo'],
