@@ -146,6 +146,12 @@ test('a day with a needle: drawer, plan, checks, a needle lost, and the animal o
   await page.getByText('A needle broke and was not found.').waitFor();
   await goTo('flock');
   await page.getByText('no date: may carry a needle').waitFor();
+  // Also on the lists of work at the race: of the session that is open and of the next one that is planned.
+  const marked = `${tagOf(1)}, may carry a broken needle`;
+  await goTo(`treat/plan&group=${encodeURIComponent(group)}`);
+  await page.getByRole('combobox', { name: 'Medicine' }).fill('Belv');
+  await page.keyboard.press('Enter');
+  await page.getByText(marked).waitFor();
   await farm.ask('close-session', { session, headsThrough: 1, sharpsBack: 4 });
   await goTo('declare/new');
   await page.getByLabel('To whom').fill('Brackwater Meats');

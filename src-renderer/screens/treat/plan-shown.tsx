@@ -7,6 +7,7 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
 import { GroupShown } from './grouping-shown.tsx';
+import { useNeedleMarks } from './needle-marks.ts';
 import { SyringeShown } from './syringe-shown.tsx';
 import { TurnShown } from './turn-shown.tsx';
 import { routeInWords } from './words.ts';
@@ -35,6 +36,7 @@ export function PlanShown({
 function Planned({ plan, onSyringe }: { plan: Plan; onSyringe: (n: number, choice: string) => void }) {
   const { rows, leftOut, lines, warnings } = plan;
   const sayKnown = useWeightKnown();
+  const markOf = useNeedleMarks();
   const heads = rows.reduce((sum, row) => sum + row.heads, 0);
   const unweighed = leftOut.filter((one) => one.why.code === 'weight-missing').length;
   return (
@@ -90,7 +92,7 @@ function Planned({ plan, onSyringe }: { plan: Plan; onSyringe: (n: number, choic
         rowKey={(row) => row.subject}
         first={{ key: 'shown', isDown: false }}
         columns={[
-          { key: 'shown', head: 'Animal or lot', text: (row) => row.shown },
+          { key: 'shown', head: 'Animal or lot', text: (row) => `${row.shown}${markOf(row.subject)}` },
           {
             key: 'weight',
             head: 'Weight',

@@ -19,6 +19,7 @@ import { ChecksOpen } from './checks-open.tsx';
 import { DoseShown } from './dose-shown.tsx';
 import { GunsDue } from './guns-due.tsx';
 import { LastThree } from './last-three.tsx';
+import { useNeedleMarks } from './needle-marks.ts';
 import { Otherwise } from './otherwise.tsx';
 import { ReadBox } from './read-box.tsx';
 import { RunWhere } from './run-where.tsx';
@@ -157,6 +158,7 @@ function Animal({
 }) {
   const { form, stage } = run;
   const { who } = dose;
+  const markOf = useNeedleMarks();
   const sayKnown = useWeightKnown();
   const isWeighing = stage.at === 'weight';
   const typed = (form.values.weight ?? '').trim();
@@ -170,6 +172,7 @@ function Animal({
         <small>
           {who.class.replace('-', ' ')}
           {who.heads > 1 ? `, ${count(who.heads, 'head', 'head')}` : ''}
+          {markOf(who.subject)}
         </small>
       </h2>
       {isWeighing ? (

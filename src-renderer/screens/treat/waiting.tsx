@@ -5,6 +5,7 @@ import { Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { doCommand } from '../../shell/commands.ts';
+import { useNeedleMarks } from './needle-marks.ts';
 
 type Session = Reply<'session'>;
 type Row = Session['waiting'][number];
@@ -20,20 +21,22 @@ export function Waiting({
   now: string | undefined;
   onPick: (subject: string) => void;
 }) {
+  const markOf = useNeedleMarks();
   const isGrouped = session.waiting.some((row) => row.parts !== undefined);
   const hasLots = session.waiting.some((row) => row.heads > 1);
   const columns: Column<Row>[] = [
     {
       key: 'shown',
       head: 'Animal or lot',
-      text: (row) => row.shown,
+      text: (row) => `${row.shown}${markOf(row.subject)}`,
       show: (row) =>
         row.subject === now ? (
           <strong className="race-now">
-            {row.shown} <small>now</small>
+            {row.shown}
+            {markOf(row.subject)} <small>now</small>
           </strong>
         ) : (
-          row.shown
+          `${row.shown}${markOf(row.subject)}`
         ),
     },
     ...(isGrouped
