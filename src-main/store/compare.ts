@@ -4,14 +4,27 @@ import type { Db } from './sqlite.ts';
 
 type Note = (table: string, message: string) => void;
 type SchemaRow = { type: string; name: string; tbl_name: string; sql: string | null };
+/** The same as a damaged file may hold it: one flipped bit makes a name a blob. */
+type AnyRow = { [Name in keyof SchemaRow]: unknown };
 
 const STATE = 'projection_state';
 
 function schemaOf(db: Db): Map<string, SchemaRow> {
-  const rows = db.prepare('SELECT type, name, tbl_name, sql FROM sqlite_schema').all() as SchemaRow[];
+  const any = db.prepare('SELECT type, name, tbl_name, sql FROM sqlite_schema').all() as AnyRow[];
+  const rows = any.map(({ type, name, tbl_name, sql }) => ({
+    type: textOf(type),
+    name: textOf(name),
+    tbl_name: textOf(tbl_name),
+    sql: sql === null ? null : textOf(sql),
+  }));
   // Statistics that SQLite may keep for its planner say nothing about the book.
   const ours = rows.filter((row) => !row.name.startsWith('sqlite_stat'));
   return new Map(ours.map((row) => [`${row.type} ${row.name}`, row] as const));
+}
+
+/** What is no text there is damage, and is no name of ours whatever its bytes say. */
+function textOf(value: unknown): string {
+  return typeof value === 'string' ? value : '(not text)';
 }
 
 /**

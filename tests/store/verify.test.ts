@@ -231,6 +231,17 @@ describe('verify', () => {
     expect(found(path, head)).toEqual(['schema-changed']);
   });
 
+  test('a name in the schema that is no text any more is said, not stumbled over', () => {
+    const path = place.path('blob-name.foldbook');
+    copyFileSync(good, path);
+    const db = openBare(path);
+    db.unsafeMode(true);
+    db.pragma('writable_schema = ON');
+    db.exec("UPDATE sqlite_schema SET name = CAST(name AS BLOB) WHERE name = 'journal_no_delete'");
+    db.close();
+    expect(found(path)).toContain('schema-changed');
+  });
+
   test('of any flipped bit either says so, or the book still says the same', () => {
     const seed = Number(process.env.FOLDBOOK_SEED ?? Date.now() % 2 ** 31);
     console.log(`seed ${seed} (FOLDBOOK_SEED=${seed} runs the same again)`);
