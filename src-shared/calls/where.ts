@@ -1,5 +1,6 @@
 import { LENGTH_NAMES } from '../needle/needle.ts';
 import { SITE_IDS } from '../needle/places.ts';
+import { TECHNIQUES } from '../needle/situation.ts';
 import { GAUGES } from '../needle/tubing.ts';
 import { idSchema, localSchema, reading, subjectSchema, typed, warning, z } from './call.ts';
 
@@ -77,6 +78,10 @@ export const whereCalls = {
       /** The farm's own syringe or gun. */
       equipment: idSchema.optional(),
       condition: z.enum(['thin', 'fair', 'fat']).optional(),
+      /** Absent: short, which is the stricter of the two. */
+      fleece: z.enum(['short', 'full']).optional(),
+      /** Under the skin: a fold lifted, flat along the body, at 45°, straight in. Absent: as is usual there. */
+      technique: z.enum(TECHNIQUES).optional(),
       /** Places that the same treatment has used already, for another medicine. */
       besides: z
         .array(z.strictObject({ site: z.enum(SITE_IDS), side }))

@@ -11,7 +11,7 @@ import type { HouseNeedle, NeedleAsk, NeedleRoute } from './situation.ts';
 
 export type AdviceAsk = Pick<
   NeedleAsk,
-  'class' | 'weight' | 'ageDays' | 'condition' | 'fleece' | 'gun' | 'inStock'
+  'class' | 'weight' | 'ageDays' | 'condition' | 'fleece' | 'technique' | 'gun' | 'inStock'
 > &
   Pick<SitesAsk, 'last' | 'today'> & {
     readonly terms: LabelTerms;

@@ -129,6 +129,21 @@ test('a label that does not say how it flows has places and no needle', async ()
   expect(found.sites?.spots).toHaveLength(1);
 });
 
+test('without a fold a quarter inch stays under the skin: at 45° in short wool, straight in only where it is full', async () => {
+  const { subject, ask } = await begun(VACCINE);
+  await farm.ask('weigh', { subject, weight: '70 kg', how: 'scale' });
+  const lengthOf = async (more: Partial<Ask<'needle-for'>>) => {
+    const { needle, noNeedle } = await ask({ volume: '2 mL', ...more });
+    return needle?.text.replace(/^\d+G /, '') ?? noNeedle?.code;
+  };
+  expect(await lengthOf({})).toBe('1/2 in');
+  expect(await lengthOf({ technique: 'slant', fleece: 'short' })).toBe('1/4 in');
+  expect(await lengthOf({ technique: 'straight', fleece: 'full' })).toBe('1/4 in');
+  expect(await lengthOf({ technique: 'straight', fleece: 'short' })).toBe('no-needle-suits');
+  // Nobody said how long the wool is: the stricter of the two.
+  expect(await lengthOf({ technique: 'straight' })).toBe('no-needle-suits');
+});
+
 test('nothing of needles for a drench: only its own guidance', async () => {
   const { ask } = await begun(DRENCH);
   const found = await ask();

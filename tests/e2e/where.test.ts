@@ -82,7 +82,7 @@ test('the place goes round by the animal’s record, is chosen by keyboard, and 
 
   // Another place by keyboard: the list beside the drawing, the drawing follows.
   await toDose(2);
-  const more = where().getByText('Another place, or a thin or fat animal');
+  const more = where().getByText('Another place, fleece or way, or a thin or fat animal');
   await more.focus();
   await key('Enter');
   await where().getByLabel('As suggested by its record').focus();

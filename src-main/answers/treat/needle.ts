@@ -10,7 +10,7 @@ import type { Conflict } from '../../../src-shared/needle/rule.ts';
 import { RULES } from '../../../src-shared/needle/rules.ts';
 import { siteForBook } from '../../../src-shared/needle/site-words.ts';
 import type { LastGiven, SitesPlan } from '../../../src-shared/needle/sites.ts';
-import type { Gun, NeedleRoute } from '../../../src-shared/needle/situation.ts';
+import type { Gun, NeedleRoute, Technique } from '../../../src-shared/needle/situation.ts';
 import { type Amount, amountOf, parseAmount, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { parseWeight, type Weight } from '../../../src-shared/quantity/weight.ts';
 import type { Fault } from '../../../src-shared/refusal.ts';
@@ -40,6 +40,8 @@ export type Injected = {
   local: string;
   equipment?: string | undefined;
   condition?: 'thin' | 'fair' | 'fat' | undefined;
+  fleece?: 'short' | 'full' | undefined;
+  technique?: Technique | undefined;
   inStock?: readonly Needle[] | undefined;
   /** Only from the needles in the drawer; `inStock` goes before it. */
   fromDrawer?: boolean | undefined;
@@ -57,6 +59,8 @@ export function advised(tx: Reader, asked: Injected): Advice {
     weight,
     ageDays: ageOn(row.born, local),
     condition,
+    fleece: asked.fleece,
+    technique: asked.technique,
     gun: gunOf(tx, asked.equipment),
     inStock: asked.inStock ?? (asked.fromDrawer === true ? needlesAtHand(drawerOf(tx)) : undefined),
     terms,
@@ -114,6 +118,8 @@ function needleFor(context: Context, asked: Asked<'needle-for'>): Answer {
     local: whenIn(context, holding, asked.on).local,
     equipment: asked.equipment,
     condition: asked.condition,
+    fleece: asked.fleece,
+    technique: asked.technique,
     inStock: asked.inStock,
     fromDrawer: asked.fromDrawer,
     besides: asked.besides,

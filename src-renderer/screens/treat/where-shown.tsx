@@ -28,7 +28,34 @@ const conditions = [
   { value: 'fair', label: 'Fair' },
   { value: 'fat', label: 'Fat' },
 ] as const;
-type Condition = NonNullable<Ask<'needle-for'>['condition']>;
+const fleeces = [
+  { value: '', label: 'Not said: taken as short' },
+  { value: 'short', label: 'Short or shorn' },
+  { value: 'full', label: 'Full' },
+] as const;
+const techniques = [
+  { value: '', label: 'As is usual at the place' },
+  { value: 'tent', label: 'Into a lifted fold of skin' },
+  { value: 'flat', label: 'Flat along the body' },
+  { value: 'slant', label: 'At 45°, without a fold' },
+  { value: 'straight', label: 'Straight in' },
+] as const;
+
+/** What is seen on the animal and how it will be done, as the desk is asked; what is not said is not asked with. */
+function seenAsk(
+  condition: string,
+  fleece: string,
+  technique: string,
+): Pick<Ask<'needle-for'>, 'condition' | 'fleece' | 'technique'> {
+  const of = <T extends string>(options: readonly { value: T }[], value: string) =>
+    options.find((one) => one.value === value)?.value;
+  const [is, wool, way] = [of(conditions, condition), of(fleeces, fleece), of(techniques, technique)];
+  return {
+    ...(is === undefined || is === '' ? {} : { condition: is }),
+    ...(wool === undefined || wool === '' ? {} : { fleece: wool }),
+    ...(way === undefined || way === '' ? {} : { technique: way }),
+  };
+}
 
 /**
  * Where one dose goes, with which needle and how, with the reasons; another place is chosen from the list. Nothing
@@ -56,14 +83,15 @@ export function WhereShown({
 }) {
   const kept = useKeptHere(FROM_DRAWER);
   const [condition, setCondition] = useState('');
-  const known = conditions.find(({ value }) => value === condition && value !== '')?.value;
+  const [fleece, setFleece] = useState('');
+  const [technique, setTechnique] = useState('');
   const call = useCall(
     'needle-for',
     isInjected(route)
       ? {
           ...ask,
           ...drawerAsk(kept),
-          ...(known === undefined || known === '' ? {} : { condition: known as Condition }),
+          ...seenAsk(condition, fleece, route === 'subcutaneous' ? technique : ''),
         }
       : null,
   );
@@ -93,7 +121,7 @@ export function WhereShown({
         <FromDrawer kept={kept} />
         {sites === undefined ? null : (
           <details className="where-more">
-            <summary>Another place, or a thin or fat animal</summary>
+            <summary>Another place, fleece or way, or a thin or fat animal</summary>
             <Choice
               name="where"
               label="Where"
@@ -110,6 +138,23 @@ export function WhereShown({
               onChange={setCondition}
               options={conditions}
             />
+            <Select
+              name="fleece"
+              label="Fleece"
+              hint="Without a fold, a short needle goes straight in only where the wool is full."
+              value={fleece}
+              onChange={setFleece}
+              options={fleeces}
+            />
+            {route === 'subcutaneous' ? (
+              <Select
+                name="technique"
+                label="How it goes in"
+                value={technique}
+                onChange={setTechnique}
+                options={techniques}
+              />
+            ) : null}
           </details>
         )}
         {sites === undefined ? null : <FindIt sites={sites} found={found} said={said} />}
