@@ -1,7 +1,7 @@
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { planDraw } from '../../../src-shared/stock/draw.ts';
-import { stateAt, unusableOnceOpened } from '../../../src-shared/stock/use-by.ts';
+import { compareForUse, planDraw } from '../../../src-shared/stock/draw.ts';
+import { compareUnusable, stateAt, unusableOnceOpened } from '../../../src-shared/stock/use-by.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Revision, revisionOf } from '../reading/revision.ts';
 import { type StockRow, stockRows } from '../reading/stock.ts';
@@ -186,9 +186,15 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
   };
 }
 
-/** The one that may be used longest. */
+/**
+ * The one that may be used longest. Of two that end together the one out of a batch: a mixture that is past its end
+ * is thrown away, and what is weighed out next is the powder. Else in the order of use, so that it is always the same.
+ */
 function latest(rows: readonly StockRow[]): StockRow | undefined {
-  return rows.toSorted((a, b) => (a.unusable_from < b.unusable_from ? 1 : -1))[0];
+  const mixed = (row: StockRow) => Number(row.batch === null);
+  return rows.toSorted(
+    (a, b) => compareUnusable(b.unusable_from, a.unusable_from) || mixed(a) - mixed(b) || compareForUse(a, b),
+  )[0];
 }
 
 function fill(rows: readonly StockRow[], units: number): { row: StockRow; take: number }[] {
