@@ -1,7 +1,7 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { printWorking } from '../../../src-shared/dose/working.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
-import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
+import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { printWeight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
@@ -11,12 +11,12 @@ import type { Answer, Context } from '../context.ts';
 import { barring, holdsBySubject, pieceWords, revisionIn } from '../declare/lines.ts';
 import { bookItem } from '../reading/book.ts';
 import { holdingOf, personName, recordOf } from '../reading/holding.ts';
-import type { HoldRow } from '../reading/holds.ts';
 import { noticesOf } from '../reading/notices.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { stockRows } from '../reading/stock.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import type { Administered } from '../treat/core.ts';
+import { asHoldRow } from '../treat/give.ts';
 import {
   type CorrectionAct,
   corrected,
@@ -143,26 +143,7 @@ function standingHoldsOf(tx: Reader, data: Administered, zone: string) {
 
 /** Holds as they were decided, for a treatment that holds nobody (struck out, or not written yet). */
 function decidedHolds(data: Administered, happened: Happened, zone: string) {
-  return data.holds.map((hold) => sayHold(asRow(data, hold, happened.at), zone));
-}
-
-function asRow(data: Administered, hold: HoldDecision, from: string): HoldRow {
-  return {
-    subject: data.subject,
-    on_subject: data.subject,
-    source: `administration:${data.administration}`,
-    cause: 'treatment',
-    produce: hold.produce,
-    market: hold.market,
-    clock: hold.clock,
-    state: hold.state,
-    until: hold.until ?? null,
-    event: hold.event ?? null,
-    period: hold.period ?? null,
-    from_at: from,
-    data: JSON.stringify(hold),
-    product: data.product,
-  };
+  return data.holds.map((hold) => sayHold(asHoldRow(hold, data, happened.at), zone));
 }
 
 /** What follows when a standing treatment is struck out, in sentences. */
