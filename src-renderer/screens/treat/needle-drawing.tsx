@@ -1,6 +1,8 @@
 import { placesFor } from '../../../src-shared/needle/places.ts';
 import { Sheep } from '../../drawings/sheep.tsx';
-import { placeOf } from './needle-values.ts';
+import type { TextProps } from '../../hooks/use-form.ts';
+import { Field, Select } from '../../parts/field.tsx';
+import { placeOf, sideOptions, siteOptions } from './needle-values.ts';
 
 /** Where a needle may lie, on the sheep; nothing while the place is not known. */
 export function NeedleDrawing({ site, side }: { site: string; side: string }) {
@@ -18,5 +20,31 @@ export function NeedleDrawing({ site, side }: { site: string; side: string }) {
           : `, ${at.side} side.`}
       </p>
     </div>
+  );
+}
+
+/** Where a needle lies and how the animal is marked: asked alike when it is reported and when it is found. */
+export function NeedlePlaceFields({
+  text,
+  isDrawn = true,
+}: {
+  text: (name: 'site' | 'side' | 'colour' | 'place') => TextProps;
+  /** Not again where the same place is drawn above already. */
+  isDrawn?: boolean;
+}) {
+  return (
+    <>
+      <Select {...text('site')} label="Place" options={siteOptions} />
+      <Select {...text('side')} label="Side" options={sideOptions} />
+      {isDrawn ? <NeedleDrawing site={text('site').value} side={text('side').value} /> : null}
+      <Field {...text('colour')} label="Marked, colour" size={12} list={['red', 'blue', 'green']} optional />
+      <Field
+        {...text('place')}
+        label="Marked, where"
+        size={16}
+        list={['back', 'shoulder', 'rump']}
+        optional
+      />
+    </>
   );
 }

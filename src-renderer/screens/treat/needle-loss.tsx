@@ -12,8 +12,8 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useParams } from '../../router.tsx';
-import { NeedleDrawing } from './needle-drawing.tsx';
-import { markOf, placeOf, sideOptions, siteOptions } from './needle-values.ts';
+import { NeedleDrawing, NeedlePlaceFields } from './needle-drawing.tsx';
+import { markOf, placeOf } from './needle-values.ts';
 
 type Loss = Reply<'needle-losses'>['losses'][number];
 type Finding = Ask<'needle-finding'>['finding'];
@@ -146,25 +146,9 @@ function FindingForm({ one }: { one: Loss }) {
             error={form.problems.find(({ field }) => field === 'subjects')?.message}
             options={[{ value: '', label: 'Choose' }, ...options]}
           />
-          <Select {...form.text('site')} label="Place" options={siteOptions} />
-          <Select {...form.text('side')} label="Side" options={sideOptions} />
-          {/* As reported it stands above already. */}
-          {values.site === (one.site ?? '') && values.side === (one.side ?? '') ? null : (
-            <NeedleDrawing site={values.site} side={values.side} />
-          )}
-          <Field
-            {...form.text('colour')}
-            label="Marked, colour"
-            size={12}
-            list={['red', 'blue', 'green']}
-            optional
-          />
-          <Field
-            {...form.text('place')}
-            label="Marked, where"
-            size={16}
-            list={['back', 'shoulder', 'rump']}
-            optional
+          <NeedlePlaceFields
+            text={form.text}
+            isDrawn={values.site !== (one.site ?? '') || values.side !== (one.side ?? '')}
           />
         </>
       ) : null}

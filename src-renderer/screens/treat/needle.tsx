@@ -15,9 +15,9 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { go, useLocation } from '../../router.tsx';
-import { NeedleDrawing } from './needle-drawing.tsx';
+import { NeedlePlaceFields } from './needle-drawing.tsx';
 import { NeedlesOpen } from './needle-open.tsx';
-import { markOf, placeOf, sideOptions, siteOptions } from './needle-values.ts';
+import { markOf, placeOf } from './needle-values.ts';
 
 /** A needle broke or is missing: what to do, the report, and the reports that still hold somebody. */
 export default function NeedleScreen() {
@@ -161,23 +161,7 @@ function Report() {
                 </Sentence>
               </Sentences>
             )}
-            <Select {...form.text('site')} label="Place" options={siteOptions} />
-            <Select {...form.text('side')} label="Side" options={sideOptions} />
-            <NeedleDrawing site={values.site} side={values.side} />
-            <Field
-              {...form.text('colour')}
-              label="Marked, colour"
-              size={12}
-              list={['red', 'blue', 'green']}
-              optional
-            />
-            <Field
-              {...form.text('place')}
-              label="Marked, where"
-              size={16}
-              list={['back', 'shoulder', 'rump']}
-              optional
-            />
+            <NeedlePlaceFields text={form.text} />
           </>
         ) : null}
         <Select
