@@ -1,32 +1,7 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
+import { expect, test } from 'vitest';
 import { faultsOf } from './axe.ts';
-import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
-import { prepareScreens } from './setup.ts';
-import { type TreatFarm, tagOf, treatFarm } from './treat-farm.ts';
-
-let browser: Browser;
-let host: LoopbackHost | undefined;
-let farm: TreatFarm;
-let page: Page;
-let watch: Watch;
-
-beforeAll(async () => {
-  await prepareScreens();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-});
-beforeEach(() => {
-  farm = treatFarm();
-});
-afterEach(async () => {
-  await page?.context().close();
-  await host?.close();
-  await farm.close();
-});
+import { farm, page, show, watch } from './race-page.ts';
+import { tagOf } from './treat-farm.ts';
 
 /** Lambs of these weights in a group of their own. */
 async function storeLambs(holding: string, weights: readonly number[]): Promise<void> {
@@ -39,16 +14,6 @@ async function storeLambs(holding: string, weights: readonly number[]): Promise<
   await farm.ask('set-group', { holding, name: 'Store lambs', add: lambs });
 }
 
-async function show(): Promise<void> {
-  host = await serveScreens(farm.desk());
-  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-  page = await context.newPage();
-  page.setDefaultTimeout(12_000);
-  watch = await watchPage(page);
-  await page.goto(host.newAddress());
-  await page.getByRole('navigation', { name: 'Places' }).waitFor();
-}
-
 test('a drafted group is planned with its gates, run as a mass run, and stands in the book by what it was dosed to', async () => {
   const { holding } = await farm.seed(1);
   await storeLambs(holding, [20, 38, 41, 48, 49, 55, 62]);
@@ -58,7 +23,7 @@ test('a drafted group is planned with its gates, run as a mass run, and stands i
   ] as const) {
     await farm.ask('set-equipment', { what: 'syringe', name, capacity, graduation });
   }
-  await show();
+  await show(800);
 
   await page.keyboard.press('n');
   await page.keyboard.press('p');

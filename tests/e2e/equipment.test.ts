@@ -1,41 +1,6 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
-import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
-import { prepareScreens } from './setup.ts';
-import { type TreatFarm, tagOf, treatFarm } from './treat-farm.ts';
-
-let browser: Browser;
-let host: LoopbackHost | undefined;
-let farm: TreatFarm;
-let page: Page;
-let watch: Watch;
-
-beforeAll(async () => {
-  await prepareScreens();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-});
-beforeEach(() => {
-  farm = treatFarm();
-});
-afterEach(async () => {
-  await page?.context().close();
-  await host?.close();
-  await farm.close();
-});
-
-async function show(): Promise<void> {
-  host = await serveScreens(farm.desk());
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
-  page = await context.newPage();
-  page.setDefaultTimeout(12_000);
-  watch = await watchPage(page);
-  await page.goto(host.newAddress());
-  await page.getByRole('navigation', { name: 'Places' }).waitFor();
-}
+import { expect, test } from 'vitest';
+import { farm, page, show, watch } from './race-page.ts';
+import { tagOf } from './treat-farm.ts';
 
 const click = (name: string) => page.getByRole('button', { name, exact: true }).click();
 const follow = (name: string) => page.getByRole('link', { name }).first().click();

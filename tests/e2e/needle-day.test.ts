@@ -1,31 +1,6 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
-import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
-import { prepareScreens } from './setup.ts';
-import { type TreatFarm, tagOf, treatFarm } from './treat-farm.ts';
-
-let browser: Browser;
-let host: LoopbackHost | undefined;
-let farm: TreatFarm;
-let page: Page;
-let watch: Watch;
-
-beforeAll(async () => {
-  await prepareScreens();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-});
-beforeEach(() => {
-  farm = treatFarm();
-});
-afterEach(async () => {
-  await page?.context().close();
-  await host?.close();
-  await farm.close();
-});
+import { expect, test } from 'vitest';
+import { farm, host, page, show, watch } from './race-page.ts';
+import { tagOf } from './treat-farm.ts';
 
 const goTo = (at: string) => page.goto(`${host?.origin}/?at=${at}`);
 const click = (name: string | RegExp) => page.getByRole('button', { name }).first().click();
@@ -56,13 +31,7 @@ test('a day with a needle: drawer, plan, checks, a needle lost, and the animal o
     expiry: `${new Date().getUTCFullYear() + 2}-03`,
     packs: [{ count: 1, size: '100 mL' }],
   });
-  host = await serveScreens(farm.desk());
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
-  page = await context.newPage();
-  page.setDefaultTimeout(12_000);
-  watch = await watchPage(page);
-  await page.goto(host.newAddress());
-  await page.getByRole('navigation', { name: 'Places' }).waitFor();
+  await show();
 
   // The drawer: a size, and a count with one key.
   await page.keyboard.press('g');

@@ -130,6 +130,8 @@ export type TreatFarm = ReturnType<typeof treatFarm>;
 
 /** Goes on with Tab until the cursor stands on what has this name; fails when it comes round without. */
 export async function tabTo(page: Page, name: RegExp): Promise<void> {
+  // A page that has only just been opened has nothing yet that Tab could lead to.
+  await page.getByRole('heading', { level: 1 }).first().waitFor();
   const seen: string[] = [];
   for (let n = 0; n < 120; n += 1) {
     const here = await page.evaluate(() => {

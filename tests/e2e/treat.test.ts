@@ -1,44 +1,7 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
+import { expect, test } from 'vitest';
 import { faultsOf } from './axe.ts';
-import { openBrowser, serveScreens, type Watch, watchPage } from './browser.ts';
-import { prepareScreens } from './setup.ts';
-import { type TreatFarm, tabTo, tagOf, treatFarm } from './treat-farm.ts';
-
-let browser: Browser;
-let host: LoopbackHost | undefined;
-let farm: TreatFarm;
-let page: Page;
-let watch: Watch;
-
-beforeAll(async () => {
-  // Here, where there is time for it, and not within the first test.
-  await prepareScreens();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-});
-beforeEach(() => {
-  farm = treatFarm();
-});
-afterEach(async () => {
-  await page?.context().close();
-  await host?.close();
-  await farm.close();
-});
-
-async function show(): Promise<void> {
-  host = await serveScreens(farm.desk());
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
-  page = await context.newPage();
-  // Below the limit of a test, so that a failure names its step.
-  page.setDefaultTimeout(12_000);
-  watch = await watchPage(page);
-  await page.goto(host.newAddress());
-  await page.getByRole('navigation', { name: 'Places' }).waitFor();
-}
+import { farm, host, page, show, watch } from './race-page.ts';
+import { tabTo, tagOf } from './treat-farm.ts';
 
 /** What the book has in it about this session, asked of the desk and not of the screen. */
 async function book() {
