@@ -34,6 +34,7 @@ export function List<R>({
   fileColumns = columns,
   heads,
   deeds,
+  isAside = false,
 }: {
   rows: readonly R[];
   columns: readonly Column<R>[];
@@ -53,12 +54,14 @@ export function List<R>({
   /** Head in a row, where a row may be a lot: the count then says lines and head. */
   heads?: (row: R) => number;
   deeds?: ReactNode;
+  /** A short list beside the one the screen is for: "/" goes past it. */
+  isAside?: boolean;
 }) {
   const [typed, setTyped] = useState('');
   const [order, setOrder] = useState<Order | undefined>(first);
   const box = useRef<HTMLInputElement>(null);
   const id = useId();
-  useCommand('find-here', () => box.current?.focus());
+  useCommand('find-here', () => box.current?.focus(), !isAside && rows.length >= filterFrom);
 
   const texts = useMemo(() => searchTexts(rows, columns), [rows, columns]);
   const shown = useMemo(

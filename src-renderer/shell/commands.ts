@@ -26,19 +26,23 @@ export function possibleCommands(): readonly Command[] {
   return COMMANDS.filter((command) => 'at' in command || takenOn.some((one) => one.id === command.id));
 }
 
-/** Takes on a deed for as long as this part is shown: `useCommand('find-here', () => box.current?.focus())`. */
-export function useCommand(id: CommandId, run: () => void): void {
+/**
+ * Takes on a deed for as long as this part is shown: `useCommand('find-here', () => box.current?.focus())`. A part
+ * that leaves the deed to another one beside it says false.
+ */
+export function useCommand(id: CommandId, run: () => void, isTaken = true): void {
   const held = useRef(run);
   useEffect(() => {
     held.current = run;
   });
   useEffect(() => {
+    if (!isTaken) return;
     const one = { id, run: held };
     takenOn.push(one);
     return () => {
       takenOn.splice(takenOn.indexOf(one), 1);
     };
-  }, [id]);
+  }, [id, isTaken]);
 }
 
 /** While a question is open nothing behind it may be done. */

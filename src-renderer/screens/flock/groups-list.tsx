@@ -17,13 +17,21 @@ const columns: readonly Column<GroupRow>[] = [
 ];
 
 /** Groups with their head count and dates. Enter opens one. */
-export function GroupsList({ groups }: { groups: readonly GroupRow[] }) {
+export function GroupsList({
+  groups,
+  isAside = false,
+}: {
+  groups: readonly GroupRow[];
+  /** Beside the list of animals. */
+  isAside?: boolean;
+}) {
   return (
     <List
       rows={groups}
       columns={columns}
       rowKey={(row) => row.group}
       label="Groups"
+      isAside={isAside}
       fileName="groups"
       onOpen={({ group }) => go({ to: 'flock/group/:group', params: { group } })}
       empty={<Empty>There is no group yet. Give the first one a name below.</Empty>}

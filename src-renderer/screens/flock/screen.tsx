@@ -89,7 +89,7 @@ function GroupsHere() {
   if (groups.state !== 'ready' || groups.value.groups.length === 0) return null;
   return (
     <Section title="Groups">
-      <GroupsList groups={groups.value.groups} />
+      <GroupsList groups={groups.value.groups} isAside />
     </Section>
   );
 }
