@@ -72,16 +72,17 @@ async function openFlock(page: Page, more: readonly Ready[]): Promise<number> {
   await page.goto(`${new URL(page.url()).origin}/?at=today`);
   await page.getByRole('heading', { level: 1 }).waitFor();
   const link = page.getByRole('navigation', { name: 'Places' }).getByRole('link', { name: 'Flock' });
-  const ready = [{ selector: '.list-count' }, { selector: FIRST_ROW }, ...more];
+  // The groups stand above; an animal's tag is the sign that its own list has come.
+  const ready = [{ selector: FIRST_ROW, text: 'UK 0 123456' }, ...more];
   return measured(page, 'click', () => link.click(), ready);
 }
 
 async function flockRun(page: Page, farm: TreatedFarm, times: Times): Promise<void> {
   times.open.push(await openFlock(page, []));
-  times.whole.push(await openFlock(page, [{ selector: 'p', text: 'Reading the other', isGone: true }]));
+  const all = farm.heads.toLocaleString('en-GB');
+  times.whole.push(await openFlock(page, [{ selector: '.list-count', text: `${all} lines` }]));
   await page.keyboard.press('/');
   await page.locator('.list-filter input:focus').waitFor();
-  const all = farm.heads.toLocaleString('en-GB');
   times.filter.push(
     await fromKey(page, '7', [{ selector: '.list-count', text: ` of ${all}` }, { selector: FIRST_ROW }]),
   );
