@@ -28,6 +28,8 @@ export async function beginBook(hands: Hands, { business, holding, keeper }: Beg
   await hands.fill('Time zone', holding.zone);
   await hands.fill('Who keeps the animals?', keeper.name);
   await hands.send('Begin the book');
+  // The places stand there a moment before the book is led to Today: keys pressed in between would be overtaken.
+  await hands.page.waitForURL(/at=today/);
   await hands.page.getByRole('navigation', { name: 'Places' }).waitFor();
 }
 

@@ -193,7 +193,15 @@ export function keyboard(page: Page): Hands {
     },
     async giveFile(label, file) {
       await tabTo(`file ${label}`, isField(['field'], label));
-      const [chooser] = await Promise.all([page.waitForEvent('filechooser'), key('Enter')]);
+      // A key pressed while the screen is still being made opens nothing; a person presses again.
+      const chooser = await vi.waitUntil(
+        async () => {
+          const opened = page.waitForEvent('filechooser', { timeout: 2000 }).catch(() => undefined);
+          await key('Enter');
+          return await opened;
+        },
+        { timeout: 15_000 },
+      );
       await chooser.setFiles(filePayload(file));
       isDone = true;
     },
