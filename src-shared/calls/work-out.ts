@@ -14,6 +14,7 @@ import { packsTopic } from './work-out-packs.ts';
 import { sampleTopic } from './work-out-sample.ts';
 import { syringeTopic } from './work-out-syringe.ts';
 import type { Topic } from './work-out-topic.ts';
+import { useTopic } from './work-out-use.ts';
 import { weightTapeTopic } from './work-out-weight-tape.ts';
 
 /** Every topic there is, by its name. A new topic is a file of its own and a line here. */
@@ -32,6 +33,7 @@ export const TOPICS: ReadonlyMap<string, Topic> = new Map([
   ['packs', packsTopic],
   ['sample', sampleTopic],
   ['syringe', syringeTopic],
+  ['use', useTopic],
   ['weight-tape', weightTapeTopic],
 ]);
 
