@@ -5,6 +5,7 @@ import { renderPaper } from '../paper/render.ts';
 import { openStore } from '../store/store.ts';
 import { workBoard } from '../work/board.ts';
 import { deskWork } from '../work/desk-work.ts';
+import { attachmentAnswers } from './attachment/answers.ts';
 import { backupShelf } from './backup.ts';
 import { badInput } from './bad-input.ts';
 import { bookAnswers, issuedPaper } from './book/answers.ts';
@@ -49,6 +50,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...safetyAnswers,
   ...vaccineAnswers,
   ...declareAnswers,
+  ...attachmentAnswers,
   ...bookAnswers,
   ...workAnswers,
 };

@@ -1,4 +1,6 @@
 import { createHash } from 'node:crypto';
+import type { z } from 'zod';
+import type { fileSchema } from '../../src-shared/calls/call.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 
 /** How many files, and bytes of them together, wait in memory at once; the oldest are dropped first. */
@@ -40,4 +42,41 @@ export function heldFiles(limits: Limits = heldLimits) {
     },
     get: (token: string) => files.get(token),
   };
+}
+
+/** A file as a call gets it: the name is only ever shown. */
+export type ChosenFile = { name: string; bytes: Uint8Array };
+type FilesAtHand = { file(token: string): ChosenFile | undefined };
+type FileAsked = z.output<typeof fileSchema>;
+
+function atHand(files: FilesAtHand, token: string): ChosenFile {
+  const found = files.file(token);
+  if (found) return found;
+  throw new Refusal('file-gone', 'This file is no longer at hand.', {
+    field: 'file',
+    next: 'Choose the file again.',
+  });
+}
+
+/** The name of a file that a call names, and how many bytes it has, without reading it. Refuses (`file-gone`). */
+export function sizeOfChosen(files: FilesAtHand, file: FileAsked): { name: string; bytes: number } {
+  if ('token' in file) {
+    const { name, bytes } = atHand(files, file.token);
+    return { name, bytes: bytes.byteLength };
+  }
+  return { name: file.name, bytes: Math.floor((file.base64.replace(/=+$/, '').length * 3) / 4) };
+}
+
+/** The file that a call names, or brings with it. Refuses (`file-gone`, `file-unreadable`). */
+export function chosenFile(files: FilesAtHand, file: FileAsked): ChosenFile {
+  if ('token' in file) return atHand(files, file.token);
+  const bytes = Buffer.from(file.base64, 'base64');
+  // The decoder skips what it does not know; a file with a hole in it must not be read as if it were whole.
+  if (bytes.length !== sizeOfChosen(files, file).bytes) {
+    throw new Refusal('file-unreadable', 'This file did not come through whole.', {
+      field: 'file',
+      next: 'Choose the file again.',
+    });
+  }
+  return { name: file.name, bytes };
 }

@@ -21,7 +21,8 @@ export type Problem = {
     | 'other-history'
     | 'replay-failed'
     | 'projection-differs'
-    | 'attachment-changed';
+    | 'attachment-changed'
+    | 'attachment-missing';
   message: string;
   seq?: number;
   table?: string;
@@ -41,7 +42,7 @@ const MOST_PROBLEMS = 100;
 /**
  * Checks a book from end to end, without writing to it: the file's own structure, its schema, every column of
  * every journal row against the chain, every projection against a replay into a fresh database, and every
- * attachment against its hash. Unfinished forms, preferences, replies and the time at which something was kept
+ * attachment against its hash and the journal's word that it is there. Unfinished forms, preferences, replies and the time at which something was kept
  * are conveniences and no evidence, so a change of those is not looked for.
  *
  * Without a check code a journal whose last entries were cut off, together with their projections, looks
@@ -194,6 +195,21 @@ function checkAttachments(db: Db, note: (problem: Problem) => void): void {
   for (const { hash, bytes } of rows) {
     if (hashOfBytes(bytes) === hash) continue;
     note({ code: 'attachment-changed', message: `The kept file ${hash.slice(0, 12)} is not what was kept.` });
+  }
+  // A file whose bytes and hash were both exchanged is whole in itself; the journal knows which one it was.
+  const missing = db
+    .prepare(
+      `SELECT seq, line ->> '$.data.hash' AS hash, line ->> '$.data.name' AS name FROM journal
+       WHERE json_valid(line) AND line ->> '$.kind' = 'attached'
+         AND NOT EXISTS (SELECT 1 FROM kept_attachment WHERE hash = line ->> '$.data.hash') ORDER BY seq`,
+    )
+    .iterate() as IterableIterator<{ seq: number; hash: string; name: string }>;
+  for (const { seq, hash, name } of missing) {
+    note({
+      code: 'attachment-missing',
+      seq,
+      message: `The file ${name} of entry ${seq} (${hash.slice(0, 12)}) is no longer in the book.`,
+    });
   }
 }
 

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { attachmentCalls } from './attachment.ts';
 import { bookCalls } from './book.ts';
 import { cabinetCalls } from './cabinet.ts';
 import { declareCalls } from './declare.ts';
@@ -38,6 +39,7 @@ export const CALLS = {
   ...safetyCalls,
   ...vaccineCalls,
   ...declareCalls,
+  ...attachmentCalls,
   ...bookCalls,
   ...workCalls,
 } as const;

@@ -1,5 +1,6 @@
 import { administered } from './administered.ts';
 import { animalSet } from './animal-set.ts';
+import { attached } from './attached.ts';
 import { batchReceived } from './batch-received.ts';
 import { businessSet } from './business-set.ts';
 import { consumableMoved } from './consumable-moved.ts';
@@ -14,6 +15,7 @@ import { departed } from './departed.ts';
 import { equipmentChecked } from './equipment-checked.ts';
 import { equipmentSet } from './equipment-set.ts';
 import { exposure } from './exposure.ts';
+import { gapExplained } from './gap-explained.ts';
 import { groupSet } from './group-set.ts';
 import { held } from './held.ts';
 import { holdEnded } from './hold-ended.ts';
@@ -26,11 +28,13 @@ import { lotMoved } from './lot-moved.ts';
 import { lotSet } from './lot-set.ts';
 import { marked } from './marked.ts';
 import { needleLost } from './needle-lost.ts';
+import { orderSet } from './order-set.ts';
 import { personSet } from './person-set.ts';
 import { prescriptionReceived } from './prescription-received.ts';
 import { productCodeSet } from './product-code-set.ts';
 import { reaction } from './reaction.ts';
 import { reassessed } from './reassessed.ts';
+import { recordRulesSet } from './record-rules-set.ts';
 import { replaced } from './replaced.ts';
 import { sessionChecked } from './session-checked.ts';
 import { sessionClosed } from './session-closed.ts';
@@ -38,13 +42,16 @@ import { sessionOpened } from './session-opened.ts';
 import { sharpsCounted } from './sharps-counted.ts';
 import { stockMoved } from './stock-moved.ts';
 import { storageRead } from './storage-read.ts';
+import { supplySet } from './supply-set.ts';
 import { voided } from './voided.ts';
 import { weighed } from './weighed.ts';
+import { workForeseen } from './work-foreseen.ts';
 
 /** Every kind of entry there is. The list is the table of contents of the journal. */
 export const KINDS_OF_ENTRY = {
   administered,
   'animal-set': animalSet,
+  attached,
   'batch-received': batchReceived,
   'business-set': businessSet,
   'consumable-moved': consumableMoved,
@@ -59,6 +66,7 @@ export const KINDS_OF_ENTRY = {
   'equipment-checked': equipmentChecked,
   'equipment-set': equipmentSet,
   exposure,
+  'gap-explained': gapExplained,
   'group-set': groupSet,
   held,
   'hold-ended': holdEnded,
@@ -70,11 +78,13 @@ export const KINDS_OF_ENTRY = {
   'lot-set': lotSet,
   marked,
   'needle-lost': needleLost,
+  'order-set': orderSet,
   'person-set': personSet,
   'prescription-received': prescriptionReceived,
   'product-code-set': productCodeSet,
   reaction,
   reassessed,
+  'record-rules-set': recordRulesSet,
   replaced,
   'session-checked': sessionChecked,
   'session-closed': sessionClosed,
@@ -82,8 +92,10 @@ export const KINDS_OF_ENTRY = {
   'sharps-counted': sharpsCounted,
   'stock-moved': stockMoved,
   'storage-read': storageRead,
+  'supply-set': supplySet,
   voided,
   weighed,
+  'work-foreseen': workForeseen,
 } as const;
 
 type Kinds = typeof KINDS_OF_ENTRY;

@@ -9,6 +9,7 @@ import type { IssuedPaper } from '../../desk-type.ts';
 import type { BookEntry, Reader, Store } from '../../store/store.ts';
 import { verifiedLines } from '../../store/verify.ts';
 import type { Answer, Answers } from '../context.ts';
+import { keptPaperOfHash } from '../reading/attachments.ts';
 import { type BookItem, type BookRow, bookItems } from '../reading/book.ts';
 import { holdingOf, onlyHolding, personName } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
@@ -115,10 +116,12 @@ export function paperName(tx: Reader, hash: string): string {
   return declared ? `declaration-${declared.number}.pdf` : `paper-${hash.slice(0, 8)}.pdf`;
 }
 
-/** A paper that was issued and kept, by its hash; nothing when the book has none of it. */
+/** A paper that was issued, or came and was kept, by its hash; nothing when the book has none of it. */
 export function issuedPaper(store: Store, hash: string): IssuedPaper | undefined {
   const bytes = store.kept.attachments.get(hash);
   if (!bytes) return undefined;
+  const attached = keptPaperOfHash(store.read, hash);
+  if (attached) return { name: attached.name, mime: attached.mime, bytes };
   const isPdf = Buffer.from(bytes.subarray(0, 5)).toString('latin1') === '%PDF-';
   const mime = isPdf ? 'application/pdf' : 'application/octet-stream';
   return { name: paperName(store.read, hash), mime, bytes };

@@ -6,6 +6,7 @@ import type { Question } from '../../exchange/questions.ts';
 import { readTable, type Table } from '../../exchange/table.ts';
 import { decodeText } from '../../exchange/text.ts';
 import type { Context } from '../context.ts';
+import { chosenFile } from '../files.ts';
 
 /** What both kinds of flock file have in common: opening them, counting their rows, asking about them. */
 
@@ -23,32 +24,9 @@ const SAMPLED_ROWS = 50;
 
 /** The table in a file that was chosen. Refuses (`file-gone`, `file-unreadable`, and what the reader of tables refuses). */
 export function openFile(context: Context, file: z.output<typeof fileSchema>): OpenFile {
-  const { text, encoding, notes } = decodeText(bytesOf(context, file));
+  const { text, encoding, notes } = decodeText(chosenFile(context, file).bytes);
   const table = readTable(text);
   return { encoding, table: { ...table, notes: [...notes, ...table.notes] } };
-}
-
-function bytesOf(context: Context, file: z.output<typeof fileSchema>): Uint8Array {
-  if ('token' in file) {
-    const found = context.file(file.token);
-    if (!found) {
-      throw new Refusal('file-gone', 'This file is no longer at hand.', {
-        field: 'file',
-        next: 'Choose the file again.',
-      });
-    }
-    return found.bytes;
-  }
-  const bare = file.base64.replace(/=+$/, '');
-  const bytes = Buffer.from(bare, 'base64');
-  // The decoder skips what it does not know; a file with a hole in it must not be read as if it were whole.
-  if (bytes.length !== Math.floor((bare.length * 3) / 4)) {
-    throw new Refusal('file-unreadable', 'This file did not come through whole.', {
-      field: 'file',
-      next: 'Choose the file again.',
-    });
-  }
-  return bytes;
 }
 
 /** The first rows, from which columns are guessed. */
