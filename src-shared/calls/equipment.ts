@@ -21,6 +21,7 @@ export const equipmentRow = z.strictObject({
   capacity: z.string().optional(),
   graduation: z.string().optional(),
   drawsBack: z.boolean().optional(),
+  priming: z.string().optional(),
   active: z.boolean(),
   /** The last check by when it happened, and its age in words; absent when it was never checked. */
   last: checkRow.optional(),
@@ -54,6 +55,8 @@ export const equipmentCalls = {
       capacity: typed.optional(),
       graduation: typed.optional(),
       drawsBack: z.boolean().optional(),
+      /** Guns: what one priming takes, hose and all, as measured; absent: it was not measured. */
+      priming: typed.optional(),
       active: z.boolean().default(true),
     },
     z.strictObject({ equipment: idSchema }),

@@ -66,6 +66,33 @@ const drawSchema = z.strictObject({
   useBy: z.string(),
   take: shownAmount,
 });
+/** What a line takes with everything that is lost besides, and from which containers. */
+const withLosses = z.strictObject({
+  total: shownAmount,
+  lost: shownAmount,
+  /** "146.8 mL for the animals, 3.1 mL for priming and spill: 149.9 mL in all". */
+  says: z.string(),
+  draws: z.array(drawSchema),
+  short: shownAmount.optional(),
+  working: z.array(workingLine),
+});
+/** A course from its first day to its last: what each day takes, losses with it, and from which containers. */
+const coursePlan = z.strictObject({
+  total: shownAmount,
+  says: z.string(),
+  /** The first local day that cannot have what it needs. */
+  noneFrom: localSchema.optional(),
+  short: shownAmount.optional(),
+  days: z.array(
+    z.strictObject({
+      on: z.string(),
+      local: localSchema,
+      needs: shownAmount,
+      draws: z.array(drawSchema),
+      short: shownAmount.optional(),
+    }),
+  ),
+});
 const planRow = shownSubject.extend({
   weight: z.string().optional(),
   weighedOn: z.string().optional(),
@@ -87,7 +114,12 @@ const planLine = z.strictObject({
   route: z.string(),
   needs: shownAmount,
   draws: z.array(drawSchema),
+  /** What is missing for the doses alone. */
   short: shownAmount.optional(),
+  /** Absent where nothing is lost besides, or it is not our bottle. */
+  withLosses: withLosses.optional(),
+  /** Absent where no dose follows. */
+  course: coursePlan.optional(),
   warnings: z.array(warning),
   grouping: groupShown.optional(),
   /** Why everyone is dosed by its own weight, where a group is not offered. */
@@ -134,6 +166,8 @@ export const treatCalls = {
       on: localSchema.optional(),
       /** What the one subject of the plan weighs now, before it is in the book. */
       weight: typed.optional(),
+      /** The days of every dose of the course that begins, where a person planned them; absent: as the label repeats it. */
+      courseDays: z.array(localSchema).min(2).max(60).optional(),
     }),
     z.strictObject({
       rows: z.array(planRow),

@@ -16,6 +16,8 @@ export const equipmentSet = entryKind({
     /** Syringes and guns: what it holds and how far apart its marks are ("30 mL", "0.5 mL"). */
     capacity: z.string().max(120).optional(),
     graduation: z.string().max(120).optional(),
+    /** Guns: what one priming takes, hose and all, as it was measured ("23.6 mL"). */
+    priming: z.string().max(120).optional(),
     /** Guns: whether one can draw back with it to see that no blood comes. */
     drawsBack: z.boolean().optional(),
     /** False once it is broken, sold or laid by: it is no longer offered, and its checks stay. */

@@ -61,7 +61,8 @@ function compareKeyed({ row: a, day: dayA }: Keyed, { row: b, day: dayB }: Keyed
 /**
  * Which containers give `need` base units, in order of use. Never from what is expired, past its in-use life, in
  * quarantine, gone or empty. `keep` names containers already in hand (the bottle on the gun): while they may be
- * used they come first, in the order given. What cannot be met is `short`, in base units; nothing is refused.
+ * used they come first, in the order given. Of sealed ones that end together as few as possible are opened, and of
+ * those that would do for the rest the smallest. What cannot be met is `short`, in base units; nothing is refused.
  * Throws RangeError when `need` is no whole number of base units from 0 up: a mistake in a program.
  */
 export function planDraw(
@@ -82,11 +83,41 @@ export function planDraw(
     .map(({ row }) => row);
   const draws: Draw[] = [];
   let short = need;
-  for (const row of order) {
-    if (short === 0) break;
-    const take = Math.min(short, row.left_units);
-    draws.push({ container: row.id, take });
-    short -= take;
+  for (let i = 0; i < order.length && short > 0; ) {
+    const alike = endingTogether(order, i, (row) => inHand.has(row.id));
+    i += alike.length;
+    for (const row of fewest(alike, short)) {
+      const take = Math.min(short, row.left_units);
+      draws.push({ container: row.id, take });
+      short -= take;
+    }
   }
   return { draws, short };
+}
+
+/** The container at a place in the order, with the sealed ones behind it that end when it does. */
+function endingTogether(order: readonly StockRow[], from: number, isInHand: (row: StockRow) => boolean) {
+  const first = order[from];
+  const isFree = (row: StockRow | undefined) => row !== undefined && row.opened === null && !isInHand(row);
+  let end = from + 1;
+  if (isFree(first)) {
+    while (isFree(order[end]) && order[end]?.unusable_from === first?.unusable_from) end += 1;
+  }
+  return order.slice(from, end);
+}
+
+/** As few of them as give the need: the largest, but for the last one the smallest that does for the rest. */
+function fewest(alike: readonly StockRow[], need: number): readonly StockRow[] {
+  const all = alike.reduce((sum, row) => sum + row.left_units, 0);
+  if (alike.length === 1 || all <= need) return alike;
+  const bySize = alike.toSorted((a, b) => b.left_units - a.left_units);
+  let rest = need;
+  const taken: StockRow[] = [];
+  for (const row of bySize) {
+    if (row.left_units >= rest) break;
+    taken.push(row);
+    rest -= row.left_units;
+  }
+  const last = alike.find((row) => !taken.includes(row) && row.left_units >= rest);
+  return last === undefined ? taken : [...taken, last];
 }

@@ -62,6 +62,7 @@ function shown(store: Store, tx: Reader, one: Equipment, today: Day): Row {
     ...optional('capacity', one.capacity),
     ...optional('graduation', one.graduation),
     ...optional('drawsBack', one.drawsBack),
+    ...optional('priming', one.priming),
     ...optional('last', last && shownCheck(store, tx, last, today)),
     ...optional('due', one.active ? due : undefined),
   };
@@ -95,6 +96,20 @@ function measures(asked: Asked<'set-equipment'>): { capacity?: string; graduatio
   return { capacity: printAmount(capacity), graduation: printAmount(graduation) };
 }
 
+/** What one priming of a gun takes. Refuses (`bad-priming`) anything but mL above zero, at most a litre. */
+function primingOf(asked: Asked<'set-equipment'>): string | undefined {
+  if (asked.what !== 'gun' || asked.priming === undefined) return undefined;
+  const amount = parseAmount(asked.priming, 'priming');
+  if (amount.kind === 'volume' && baseOf(amount) > 0 && baseOf(amount) <= MOST_PRIMING)
+    return printAmount(amount);
+  throw new Refusal('bad-priming', 'Priming: write it in mL, above zero and not over a litre.', {
+    field: 'priming',
+    next: 'Shoot the gun into a measure until it gives a full dose, and read what that took.',
+  });
+}
+/** One litre: a longer hose than any gun on a farm has. */
+const MOST_PRIMING = 1_000_000;
+
 function setEquipment(context: Context, asked: Asked<'set-equipment'>): Reply<'set-equipment'> {
   return write<'set-equipment'>(context, asked, (act) => {
     const before = asked.equipment === undefined ? undefined : equipmentOf(act.tx, asked.equipment);
@@ -123,6 +138,7 @@ function setEquipment(context: Context, asked: Asked<'set-equipment'>): Reply<'s
       active,
       ...measures(asked),
       ...optional('drawsBack', drawsBack),
+      ...optional('priming', primingOf(asked)),
     });
     return { equipment };
   });

@@ -19,7 +19,7 @@ export const treatAnswers: Answers<keyof typeof treatCalls> = {
   'plan-session'(context, asked) {
     const tx = context.store.read;
     const when = whenIn(context, holdingOf(tx, asked.holding), asked.on);
-    return planSession(tx, shelfOf(tx), asked, when, '', asked.weight).reply;
+    return planSession(tx, shelfOf(tx), asked, when, '', asked.weight, asked.courseDays).reply;
   },
   'open-session'(context, asked) {
     return write<'open-session'>(context, asked, (act) => {

@@ -8,6 +8,7 @@ import { baseOf } from '../../../src-shared/quantity/amount.ts';
 import type { Fraction } from '../../../src-shared/quantity/fraction.ts';
 import { parseWeight, printWeight, type Weight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import type { DoseCount } from '../../../src-shared/stock/fillings.ts';
 import type { Day } from '../../../src-shared/time/day.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
@@ -20,6 +21,7 @@ import type { Grouped } from './grouping.ts';
 import { inGroup } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { barring, checksOfAll } from './not-if-said.ts';
+import { courseDays } from './plan-course.ts';
 import {
   besideLine,
   groupOf,
@@ -29,7 +31,9 @@ import {
   type WorkLine,
   withDoseLine,
 } from './plan-line.ts';
+import { lossReader } from './plan-losses.ts';
 import { shownDose, shownLine } from './plan-shown.ts';
+import { lineStock } from './plan-stock.ts';
 import type { Shelf } from './shelf.ts';
 import { ownSyringes } from './syringe-choice.ts';
 import { vaccineTurns } from './vaccine-turn.ts';
@@ -56,6 +60,8 @@ export function planSession(
   by: string,
   /** What the only subject weighs now, as typed; the book's weight when absent. */
   typedWeight?: string,
+  /** The days of every dose of the course that begins, where a person planned them. */
+  saidDays?: readonly string[],
 ): Planned {
   const holding = holdingOf(tx, asked.holding);
   const subjects = chosen(tx, asked);
@@ -80,7 +86,8 @@ export function planSession(
   const rows: PlanReply['rows'] = [];
   const leftOut: PlanReply['leftOut'] = [];
   const kept: Planned['subjects'] = [];
-  const needs = lines.map(() => 0);
+  const counted = lines.map(() => ({ doses: [] as DoseCount[], later: new Map<string, DoseCount[]>() }));
+  const days = courseDays(tx, when, saidDays);
   const checks = lines.map((): NotIfFinding[][] => []);
   const exacts = lines.map((): Fraction[] => []);
   const together = asked.lines.map((line) => besides(asked.lines, line));
@@ -142,7 +149,15 @@ export function planSession(
     });
     doses.forEach((dose, i) => {
       if (!dose) return;
-      needs[i] = (needs[i] ?? 0) + baseOf(dose.worked.draw) * row.heads;
+      const count = { units: baseOf(dose.worked.draw), heads: row.heads };
+      const { doses: all, later } = counted[i] ?? { doses: [], later: new Map<string, DoseCount[]>() };
+      all.push(count);
+      const medicine = lines[i]?.asked.medicine ?? '';
+      for (const local of days.after(row.subject, medicine, dose.doseLine, turn[i]?.n)) {
+        const on = later.get(local);
+        if (on) on.push(count);
+        else later.set(local, [count]);
+      }
       exacts[i]?.push(dose.worked.exact);
     });
     const parts = doses.map((dose) => dose?.part ?? null);
@@ -168,11 +183,25 @@ export function planSession(
 
   const today = when.local.slice(0, 10) as Day;
   const own = ownSyringes(tx);
+  const lossOf = lossReader(tx);
   const planLines = lines.map((line, i) => {
-    const shown = shownLine(shelf, line.asked, line, needs[i] ?? 0, when, checksOfAll(checks[i] ?? []));
+    const work = counted[i] ?? { doses: [], later: new Map() };
+    const needs = work.doses.reduce((sum, { units, heads }) => sum + units * heads, 0);
+    const shown = shownLine(shelf, line.asked, line, needs, when, checksOfAll(checks[i] ?? []));
     const more = besideLine(line, groups[i], exacts[i] ?? [], own);
-    const warnings = [...shown.warnings, ...more.warnings, ...dueForLine(tx, line.asked, shown.route, today)];
-    return { ...shown, ...more, warnings };
+    const { name, piece } = line.revision.terms;
+    const drawn = { ...line.asked, route: shown.route, kind: line.kind };
+    const stock =
+      line.asked.source === 'ours'
+        ? lineStock(shelf, lossOf, drawn, { ...work, name, piece }, when)
+        : { warnings: [] };
+    const warnings = [
+      ...shown.warnings,
+      ...more.warnings,
+      ...stock.warnings,
+      ...dueForLine(tx, line.asked, shown.route, today),
+    ];
+    return { ...shown, ...more, ...stock, warnings };
   });
   const old = sayOldWeights(rows, today);
   const warnings = [
@@ -188,7 +217,7 @@ export function planSession(
       revision: revision.revision,
       doseLine: planLines[i]?.doseLine ?? '',
       source: line.source,
-      containers: planLines[i]?.draws.map((draw) => draw.container) ?? [],
+      containers: (planLines[i]?.withLosses ?? planLines[i])?.draws.map((draw) => draw.container) ?? [],
       reason: line.reason,
       ...(line.instruction === undefined ? {} : { instruction: line.instruction }),
       ...(line.prescription === undefined ? {} : { prescription: line.prescription }),
@@ -248,7 +277,7 @@ function planned(
   };
   const doseLine = lineFor(terms, line.asked.doseLine, row.class);
   const dosed = dosedBy(terms, doseLine, treatment, line.strength);
-  return { worked: dosed.worked, part: dosed.part?.n };
+  return { worked: dosed.worked, part: dosed.part?.n, doseLine };
 }
 
 function sessionWarnings(rows: PlanReply['rows'], lines: number): Warning[] {

@@ -1,5 +1,6 @@
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import { type CourseDay, drawCourse } from '../../../src-shared/stock/course-draw.ts';
 import { compareForUse, planDraw } from '../../../src-shared/stock/draw.ts';
 import { compareUnusable, stateAt, unusableOnceOpened } from '../../../src-shared/stock/use-by.ts';
 import type { Reader } from '../../store/store.ts';
@@ -41,13 +42,24 @@ export type Shelf = {
   take(medicine: string, units: number, when: Happened, named?: readonly string[]): Taken;
   /** What a plan would take: the same, but nothing from a bottle that may not be used, and nothing counted down. */
   plan(medicine: string, units: number, when: Happened): { draws: Draw[]; short: number };
+  /** What a plan of several days would take, the first of them at `when`; each bottle only while it may be used. */
+  planDays(
+    medicine: string,
+    days: readonly CourseDay[],
+    when: Happened,
+  ): { local: string; draws: Draw[]; short: number }[];
 };
 
 /**
  * A shelf on the book as it stands in this transaction.
  * @param back units that go back into these containers first: what a treatment that is being corrected had drawn
+ * @param inHand containers that a plan took from the shelf: while they may be used they go before any other
  */
-export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map()): Shelf {
+export function shelfOf(
+  tx: Reader,
+  back: ReadonlyMap<string, number> = new Map(),
+  inHand: readonly string[] = [],
+): Shelf {
   const byMedicine = new Map<string, StockRow[]>();
   const revisions = new Map<string, Revision>();
 
@@ -92,7 +104,7 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
 
   function planned(medicine: string, units: number, when: Happened): { row: StockRow; take: number }[] {
     const rows = sameAsFirst(rowsOf(medicine), when);
-    const plan = planDraw(rows, units, { now: when.local });
+    const plan = planDraw(rows, units, { now: when.local, keep: inHand });
     return plan.draws.flatMap(({ container, take }) => {
       const row = rows.find((each) => each.id === container);
       return row ? [{ row, take }] : [];
@@ -106,7 +118,8 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
    */
   function sameAsFirst(rows: readonly StockRow[], when: Happened): readonly StockRow[] {
     const made = rows.filter((row) => row.strength !== null);
-    const next = [made, rows].flatMap((some) => planDraw(some, 1, { now: when.local }).draws)[0]?.container;
+    const next = [made, rows].flatMap((some) => planDraw(some, 1, { now: when.local, keep: inHand }).draws)[0]
+      ?.container;
     const first = rows.find((row) => row.id === next);
     return first ? rows.filter((row) => row.kind === first.kind && row.strength === first.strength) : rows;
   }
@@ -182,6 +195,21 @@ export function shelfOf(tx: Reader, back: ReadonlyMap<string, number> = new Map(
       const parts = planned(medicine, units, when);
       const covered = parts.reduce((sum, part) => sum + part.take, 0);
       return { draws: parts.map(({ row, take }) => drawn(row, take)), short: units - covered };
+    },
+    planDays(medicine, days, when) {
+      const rows = sameAsFirst(rowsOf(medicine), when);
+      const byId = new Map(rows.map((row) => [row.id, row]));
+      const inUse = (row: StockRow) => revision(row.revision).terms.inUse;
+      return drawCourse(rows, days, { zone: when.zone, inUse, keep: inHand }).map(
+        ({ local, draws, short }) => ({
+          local,
+          short,
+          draws: draws.flatMap(({ container, take }) => {
+            const row = byId.get(container);
+            return row ? [drawn(row, take)] : [];
+          }),
+        }),
+      );
     },
   };
 }

@@ -18,6 +18,8 @@ type Line = {
 export type VaccineTurn = {
   /** Why it must wait: it comes before the first day that the label allows. */
   tooEarly?: string;
+  /** Which dose of its line it is; the earliest it may be, where not all heads had the same. */
+  n: number;
   /** "Dose 2 of 2, after 1 Mar 2026", with what is to be minded. */
   says: string;
 };
@@ -54,7 +56,8 @@ export function vaccineTurns(tx: Reader, lines: readonly Line[], when: Happened)
         distinct.length === 1
           ? (distinct[0] ?? '')
           : `Not all heads had the same doses: ${distinct.join('; or ')}`;
-      return { says, ...(early === undefined ? {} : { tooEarly: early }) };
+      const n = turns.reduce((least, turn) => Math.min(least, turn.n), turns[0]?.n ?? 1);
+      return { n, says, ...(early === undefined ? {} : { tooEarly: early }) };
     },
     hasVaccine: lines.some(({ revision }) => revision.terms.purpose === 'vaccine'),
   };

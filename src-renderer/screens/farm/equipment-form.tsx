@@ -42,12 +42,13 @@ function EquipmentForm({ one }: { one: Equipment | undefined }) {
     capacity: one?.capacity ?? '',
     graduation: one?.graduation ?? '',
     drawsBack: one?.drawsBack ?? false,
+    priming: one?.priming ?? '',
     active: one?.active ?? true,
   });
   const write = useWrite('set-equipment', () => {
     void form.drop().then(toList);
   });
-  const { what, name, capacity, graduation, drawsBack, active } = form.values;
+  const { what, name, capacity, graduation, drawsBack, priming, active } = form.values;
   const kind = equipmentOptions.find((option) => option.value === what)?.value ?? 'gun';
   const doses = kind !== 'weigher';
 
@@ -68,7 +69,7 @@ function EquipmentForm({ one }: { one: Equipment | undefined }) {
       name,
       active,
       ...(doses ? withoutEmpty({ capacity, graduation }) : {}),
-      ...(kind === 'gun' ? { drawsBack } : {}),
+      ...(kind === 'gun' ? { drawsBack, ...withoutEmpty({ priming }) } : {}),
     });
   };
 
@@ -95,11 +96,20 @@ function EquipmentForm({ one }: { one: Equipment | undefined }) {
         </>
       ) : null}
       {kind === 'gun' ? (
-        <Tick
-          {...form.tick('drawsBack')}
-          label="It can draw back"
-          hint="Tick it if one can pull back before injecting, to see whether blood comes."
-        />
+        <>
+          <Field
+            {...form.text('priming')}
+            label="Priming takes"
+            hint="Hose and all, until it gives a full dose; measured, as in 25 mL. Plans count it in for each bottle."
+            size={8}
+            optional
+          />
+          <Tick
+            {...form.tick('drawsBack')}
+            label="It can draw back"
+            hint="Tick it if one can pull back before injecting, to see whether blood comes."
+          />
+        </>
       ) : null}
       {one === undefined ? null : (
         <Tick

@@ -24,6 +24,7 @@ export function sayMeasures(one: Equipment): string | undefined {
   const parts = [
     ...(one.capacity === undefined ? [] : [`holds ${one.capacity}`]),
     ...(one.graduation === undefined ? [] : [`a mark every ${one.graduation}`]),
+    ...(one.priming === undefined ? [] : [`priming takes ${one.priming}`]),
     ...(one.drawsBack === undefined
       ? []
       : [one.drawsBack ? 'can draw back' : 'cannot draw back to see whether blood comes']),
