@@ -10,6 +10,7 @@ import { labelCheckTopic } from './work-out-label-check.ts';
 import { leakTopic } from './work-out-leak.ts';
 import { madeUpTopic } from './work-out-made-up.ts';
 import { needleTopic } from './work-out-needle.ts';
+import { offLabelTopic } from './work-out-off-label.ts';
 import { packsTopic } from './work-out-packs.ts';
 import { sampleTopic } from './work-out-sample.ts';
 import { syringeTopic } from './work-out-syringe.ts';
@@ -30,6 +31,7 @@ export const TOPICS: ReadonlyMap<string, Topic> = new Map([
   ['leak', leakTopic],
   ['made-up', madeUpTopic],
   ['needle', needleTopic],
+  ['off-label', offLabelTopic],
   ['packs', packsTopic],
   ['sample', sampleTopic],
   ['syringe', syringeTopic],

@@ -1,4 +1,5 @@
 import type { Step, WorkingLine } from '../working.ts';
+import { OFF_LABEL_LINES } from './off-label-working.ts';
 
 export type Line = (values: Readonly<Record<string, string>>) => string;
 
@@ -27,6 +28,7 @@ export const CLEARANCE_LINES: Readonly<Record<string, Line>> = {
   happened: (v) => `${(v.event ?? '').replaceAll('-', ' ')} happened ${v.at}`,
   'planned-last': (v) => `The course is open: counted from its planned last dose, ${v.lastDose}`,
   margin: (v) => `The farm's own margin of ${v.days} d more: ${v.clear}`,
+  ...OFF_LABEL_LINES,
 };
 
 /** The steps of a clearance or a hold as lines of text. */

@@ -3,6 +3,7 @@ import { doseSentence } from './dose-sentence.ts';
 import { draftSentence, labelCheckSentence, sampleSentence } from './group-sentences.ts';
 import { clearanceSentence, identitySentence } from './holding-sentences.ts';
 import { flowSentence, needleSentence } from './needle-sentences.ts';
+import { offLabelSentence } from './off-label-sentence.ts';
 import { packsSentence } from './packs-sentence.ts';
 import type { TopicSentence } from './sentence.ts';
 import {
@@ -27,6 +28,7 @@ export const SENTENCES: readonly TopicSentence[] = [
   madeUpSentence,
   leakSentence,
   clearanceSentence,
+  offLabelSentence,
   packsSentence,
   barcodeSentence,
   identitySentence,
