@@ -4,6 +4,7 @@ import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
+import { Attachments } from '../../parts/attachments.tsx';
 import { Await } from '../../parts/await.tsx';
 import { Deed } from '../../parts/deed.tsx';
 import { Field } from '../../parts/field.tsx';
@@ -118,6 +119,16 @@ function BatchPage({ recall, ask }: { recall: Recall; ask: Ask<'recall'> }) {
           empty={<p className="cabinet-none">No treatment with it is in the book.</p>}
         />
       </Section>
+      {batch === undefined ? null : (
+        <Attachments
+          of={[
+            { what: 'batch', id: batch },
+            ...recall.deliveries
+              .filter((one) => one.batch !== batch)
+              .map((one) => ({ what: 'batch' as const, id: one.batch })),
+          ]}
+        />
+      )}
     </Screen>
   );
 }

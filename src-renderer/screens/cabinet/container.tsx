@@ -4,6 +4,7 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import { Bottle } from '../../drawings/bottle.tsx';
 import { useCall } from '../../hooks/use-call.ts';
+import { Attachments } from '../../parts/attachments.tsx';
 import { Await } from '../../parts/await.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { type Column, List } from '../../parts/list.tsx';
@@ -142,6 +143,12 @@ function ContainerPage({ life }: { life: Life }) {
           empty={<p className="cabinet-none">Nothing is written down of it.</p>}
         />
       </Section>
+      <Attachments
+        of={[
+          { what: 'container', id: one.container },
+          ...(ofBatch === null ? [] : [{ what: 'batch' as const, id: ofBatch }]),
+        ]}
+      />
     </Screen>
   );
 }

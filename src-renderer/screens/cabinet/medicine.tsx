@@ -1,11 +1,13 @@
 import './cabinet.css';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
+import { Attachments } from '../../parts/attachments.tsx';
 import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Keys } from '../../parts/keys.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Notice } from '../../parts/notice.tsx';
+import type { KeptWith } from '../../parts/paper-kinds.ts';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, useParams } from '../../router.tsx';
@@ -86,11 +88,19 @@ export default function MedicineScreen() {
             <Section title="Batches">
               <Batches medicine={medicine} />
             </Section>
+            <Attachments of={keptWith(id, medicine.revisions)} />
           </Screen>
         );
       }}
     </Await>
   );
+}
+
+/** A new leaflet goes with the newest label; those of older ones and of the medicine as such are shown with it. */
+function keptWith(medicine: string, revisions: readonly Revision[]): [KeptWith, ...KeptWith[]] {
+  const whole: KeptWith = { what: 'medicine', id: medicine };
+  const [newest, ...older] = revisions.map(({ revision }): KeptWith => ({ what: 'revision', id: revision }));
+  return newest === undefined ? [whole] : [newest, whole, ...older];
 }
 
 /** How hard it pushes, for what goes in through a needle and is thicker than water. */

@@ -1,7 +1,8 @@
 import { type ReactNode, useState } from 'react';
 import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
+import { FileBox, TABLE_FILES } from '../../parts/file-box.tsx';
 import { Screen } from '../../parts/screen.tsx';
-import { FileBox, PreviewParts, Taken } from './import-parts.tsx';
+import { PreviewParts, Taken } from './import-parts.tsx';
 import type { Preview } from './import-state.ts';
 import { type PreviewState, usePreview } from './use-preview.ts';
 
@@ -48,7 +49,7 @@ export function FileImport<R extends Came>({
         </Taken>
       ) : (
         <>
-          <FileBox label="The file" hint={hint} onChosen={state.choose} />
+          <FileBox label="The file" hint={hint} accept={TABLE_FILES} onChosen={state.choose} />
           {state.file === undefined ? (
             sample
           ) : (

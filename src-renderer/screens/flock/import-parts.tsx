@@ -1,7 +1,5 @@
 import './flock.css';
-import { type ChangeEvent, useEffect, useId, useRef, useState } from 'react';
-import type { Fault } from '../../../src-shared/refusal.ts';
-import { desk } from '../../desk.ts';
+import { useEffect, useId, useRef } from 'react';
 import { DayField } from '../../parts/day-field.tsx';
 import { Choice, FormScope, Select } from '../../parts/field.tsx';
 import { type Column, List } from '../../parts/list.tsx';
@@ -10,55 +8,7 @@ import { Section } from '../../parts/screen.tsx';
 import { count } from '../../parts/words.ts';
 import { Box } from './box.tsx';
 import { type Asked, type Preview, sayChoice, sayState, sayTotals } from './import-state.ts';
-import type { Chosen, PreviewState } from './use-preview.ts';
-
-/** Chooses a file and hands it to the desk. The browser's own box: it works by keyboard and by dropping a file on it. */
-export function FileBox({
-  label,
-  hint,
-  onChosen,
-}: {
-  label: string;
-  hint: string;
-  onChosen: (file: Chosen) => void;
-}) {
-  const id = useId();
-  const [fault, setFault] = useState<Fault | undefined>(undefined);
-  const [isSending, setSending] = useState(false);
-  const choose = async (event: ChangeEvent<HTMLInputElement>) => {
-    const [file] = event.target.files ?? [];
-    if (file === undefined) return;
-    setFault(undefined);
-    setSending(true);
-    const sent = await desk.sendFile(file);
-    setSending(false);
-    if (sent.ok) onChosen({ token: sent.value.token, name: file.name });
-    else setFault(sent.error);
-  };
-  return (
-    <div className="form">
-      <div className="field">
-        <label className="field-label" htmlFor={id}>
-          {label}
-        </label>
-        <p className="hint" id={`${id}-hint`}>
-          {hint}
-        </p>
-        <div className="flock-file">
-          <input
-            id={id}
-            type="file"
-            accept=".csv,.txt,.tsv,text/csv,text/plain,text/tab-separated-values"
-            aria-describedby={`${id}-hint`}
-            onChange={(event) => void choose(event)}
-          />
-        </div>
-        <p role="status">{isSending ? 'Fetching the file…' : ''}</p>
-      </div>
-      {fault === undefined ? null : <FaultNotice fault={fault} />}
-    </div>
-  );
-}
+import type { PreviewState } from './use-preview.ts';
 
 /** What the desk makes of the file: its questions, its rows, its columns, and the totals above all. */
 export function PreviewParts({

@@ -3,6 +3,7 @@ import { type CommandId, commandOf } from '../../../src-shared/commands.ts';
 import { Timeline } from '../../drawings/timeline.tsx';
 import { useCall } from '../../hooks/use-call.ts';
 import { useWeightKnown } from '../../hooks/use-weight-known.ts';
+import { Attachments } from '../../parts/attachments.tsx';
 import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Keys } from '../../parts/keys.tsx';
@@ -54,6 +55,7 @@ function Page({ page }: { page: SubjectPage }) {
       <Numbers page={page} />
       <Groups page={page} />
       <Marks page={page} />
+      <Attachments of={[{ what: 'subject', id: page.who.subject }]} />
     </Screen>
   );
 }
