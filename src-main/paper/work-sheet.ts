@@ -24,6 +24,10 @@ const medicineSchema = z.strictObject({
   needs: z.string(),
   /** Missing in the cabinet. */
   short: z.string().optional(),
+  /** What is lost besides, with its working, where anything is. */
+  losses: z.string().optional(),
+  /** What is missing for the losses alone. */
+  shortOfLosses: z.string().optional(),
   bottles: z.array(
     z.strictObject({ label: z.string(), batch: z.string(), useBy: z.string(), take: z.string() }),
   ),
@@ -122,12 +126,16 @@ export function workSheetDefinition(paper: WorkSheet): TDocumentDefinitions {
 }
 
 function medicineBlock(medicine: WorkSheet['medicines'][number]): Content {
-  const { name, rule, reason, needs, short, bottles, from, label, periods } = medicine;
+  const { name, rule, reason, needs, short, losses, shortOfLosses, bottles, from, label, periods } = medicine;
   return {
     stack: [
       heading(name),
       line(rule, { bold: true, margin: [0, 0, 0, 2] }),
       line(`For: ${reason}. In all ${needs}, as far as the weights are known.`),
+      ...(losses === undefined ? [] : [line(`To take: ${losses}.`)]),
+      ...(shortOfLosses === undefined
+        ? []
+        : [line(`Enough for the animals alone, but ${shortOfLosses} short of what is lost as well.`)]),
       ...(from === '' ? [] : [line(from)]),
       ...(short === undefined
         ? []

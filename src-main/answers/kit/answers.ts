@@ -11,7 +11,7 @@ import { printLocal } from '../reading/labels.ts';
 import { sharpsOf } from '../reading/needles.ts';
 import { planSession } from '../treat/plan.ts';
 import { revisionForLine } from '../treat/plan-line.ts';
-import { openSessionOf, type Session, sessionOf, waitingIn } from '../treat/session.ts';
+import { inHandOf, openSessionOf, type Session, sessionOf, waitingIn } from '../treat/session.ts';
 import { shelfOf } from '../treat/shelf.ts';
 import { whenIn } from '../treat/when.ts';
 import { type Kit, kitOf, type Work } from './kit.ts';
@@ -20,7 +20,7 @@ type Shown = Reply<'session-kit'>;
 
 /** The work of an open session, for those who wait. */
 function workOf(tx: Reader, session: Session, holding: Holding, context: Context): Work {
-  const shelf = shelfOf(tx);
+  const shelf = shelfOf(tx, undefined, inHandOf(session));
   const when = whenIn(context, holding);
   const subjects = waitingIn(tx, session);
   return {

@@ -28,7 +28,7 @@ import { besides, type NotIfReader, notIfReader } from './not-if-facts.ts';
 import { checkNotBarred, toCheck } from './not-if-said.ts';
 import { revisionForLine, type SessionLine } from './plan-line.ts';
 import { shownDose, shownDraw } from './plan-shown.ts';
-import { doneIn, type Session, sessionOf } from './session.ts';
+import { doneIn, inHandOf, type Session, sessionOf } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 import { whenIn } from './when.ts';
 
@@ -113,7 +113,7 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
   const last = weightOf(row);
   const weight =
     asked.weight === undefined ? last : parseWeight(asked.weight, 'weight', { unit: holding.weightUnit });
-  const shelf = shelfOf(tx);
+  const shelf = shelfOf(tx, undefined, inHandOf(session));
   const stops: Warning[] = [];
   const done = doneIn(tx, session.id).get(row.subject);
   if (done) stops.push({ code: 'already-treated', text: `${row.shown} was already treated in this session` });

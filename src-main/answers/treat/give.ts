@@ -25,7 +25,7 @@ import { goingOn, nextOf } from './courses.ts';
 import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { shownDraw } from './plan-shown.ts';
-import { doneIn, openSessionOf, type Session } from './session.ts';
+import { doneIn, inHandOf, openSessionOf, type Session } from './session.ts';
 import { shelfOf } from './shelf.ts';
 
 type Given = Reply<'treat'>;
@@ -163,7 +163,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
       act.add('weighed', { subject: row.subject, weight: { ...weight }, how: asked.weightHow }, happened);
     }
     const item = session?.plan.subjects.find((each) => each.subject === row.subject);
-    const shelf = shelfOf(tx);
+    const shelf = shelfOf(tx, undefined, session && inHandOf(session));
     const notIf = notIfReader(tx, [row.subject]);
     const goOn = goingOn(tx);
     const decided = lines.map((line) => {

@@ -12,7 +12,7 @@ import { goingOn } from './courses.ts';
 import { addDecided, knownFrom, type LineOfWork, replyOf, sessionLines } from './give.ts';
 import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
-import { openSessionOf, type Session, waitingIn } from './session.ts';
+import { inHandOf, openSessionOf, type Session, waitingIn } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 
 /** Answers `treat-many`: everyone who is planned and not excepted, in one transaction. */
@@ -38,7 +38,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
         field: 'tally',
       });
     }
-    const shelf = shelfOf(tx);
+    const shelf = shelfOf(tx, undefined, inHandOf(session));
     const goOn = goingOn(tx);
     const notIf = notIfReader(
       tx,

@@ -17,7 +17,9 @@ import type { Administered } from './core.ts';
 import { quantityText } from './core.ts';
 import { groupInSessionShown } from './group-shown.ts';
 import { revisionForLine } from './plan-line.ts';
+import { lossReader } from './plan-losses.ts';
 import { shownDraw } from './plan-shown.ts';
+import { drawnWithLosses, shownLosses } from './plan-stock.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 
 export type Session = {
@@ -54,6 +56,11 @@ export function openSessionOf(tx: Reader, id: string): Session {
     });
   }
   return session;
+}
+
+/** The bottles that were planned for it: they were taken to the race, so they go before what was opened since. */
+export function inHandOf(session: Pick<Session, 'plan'>): string[] {
+  return session.plan.lines.flatMap(({ containers }) => containers);
 }
 
 /** Lines of the session that each subject has had, and how many heads. */
@@ -115,7 +122,8 @@ const LAST = 50;
 export function showSession(store: Store, id: string, zone: string, today: Day): Reply<'session'> {
   const tx = store.read;
   const session = sessionOf(tx, id);
-  const shelf = shelfOf(tx);
+  const shelf = shelfOf(tx, undefined, inHandOf(session));
+  const lossOf = lossReader(tx);
   const when = { local: session.opened, zone, at: session.at };
   const waiting = waitingIn(tx, session);
   const rows = new Map(
@@ -136,11 +144,17 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
       // By what was planned: a powder made up on the farm is given in mL.
       const next = revisionForLine(tx, shelf, line, when);
       const kind = session.plan.subjects.find((item) => item.doses[i])?.doses[i]?.kind ?? next.kind;
-      const units = waiting.reduce((sum, item) => {
-        const dose = item.doses[i];
-        return sum + (dose ? unitsOfDose(dose) * item.heads : 0);
-      }, 0);
+      const doses = waiting.flatMap(({ doses: all, heads }) => {
+        const dose = all[i];
+        return dose ? [{ units: unitsOfDose(dose), heads }] : [];
+      });
+      const units = doses.reduce((sum, { units: each, heads }) => sum + each * heads, 0);
       const plan = drawPlan(shelf, line, next.kind === kind, units, when);
+      const drawn = { ...line, route: doseLine?.route ?? '', kind };
+      const lost =
+        session.state === 'open' && line.source === 'ours' && next.kind === kind
+          ? drawnWithLosses(shelf, lossOf, drawn, doses, when)
+          : undefined;
       const amount = (of: number) => ({
         amount: amountData(kind, of),
         text: printAmount(amountOf(kind, of), terms.piece),
@@ -156,6 +170,7 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
         needs: amount(units),
         draws: plan.draws.map((draw) => shownDraw(draw, terms.piece)),
         ...(plan.short > 0 ? { short: amount(plan.short) } : {}),
+        ...optional('withLosses', lost && shownLosses(lost, units, kind, terms.piece)),
         warnings: session.state === 'open' ? dueForLine(tx, line, doseLine?.route, today) : [],
         ...(line.syringe ? { syringe: line.syringe } : {}),
         ...(line.equipment === undefined ? {} : { equipment: line.equipment }),

@@ -5,6 +5,7 @@ import { isInjectedRoute, labelCautions } from '../../../src-shared/label/cautio
 import { sayDoseLine, sayPeriod } from '../../../src-shared/label/say.ts';
 import { amountOf, baseOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { printWeight } from '../../../src-shared/quantity/weight.ts';
+import type { DoseCount } from '../../../src-shared/stock/fillings.ts';
 import { printUseBy } from '../../../src-shared/stock/use-by.ts';
 import { checkRows } from '../../paper/papers.ts';
 import { type SheetRow, type WorkSheet, workSheetRows } from '../../paper/work-sheet.ts';
@@ -21,7 +22,9 @@ import { type AtTheRace, doseOfLine, type LineDose } from './dose-for.ts';
 import { groupInSessionShown } from './group-shown.ts';
 import { notIfReader } from './not-if-facts.ts';
 import { revisionForLine, type SessionLine } from './plan-line.ts';
-import { headsRecorded, openSessionOf, type Session, waitingIn } from './session.ts';
+import { lossReader, sayLosses } from './plan-losses.ts';
+import { drawnWithLosses } from './plan-stock.ts';
+import { headsRecorded, inHandOf, openSessionOf, type Session, waitingIn } from './session.ts';
 import { shelfOf } from './shelf.ts';
 import { whenIn } from './when.ts';
 
@@ -42,7 +45,14 @@ export const workSheet: Answer<'work-sheet'> = async (context, asked) => {
     tx,
     waiting.map((item) => item.subject),
   );
-  const race = { tx, shelf: shelfOf(tx), notIf, session, holding, when: whenIn(context, holding) };
+  const race = {
+    tx,
+    shelf: shelfOf(tx, undefined, inHandOf(session)),
+    notIf,
+    session,
+    holding,
+    when: whenIn(context, holding),
+  };
   const rowOf = new Map(
     subjectsOf(
       tx,
@@ -51,7 +61,7 @@ export const workSheet: Answer<'work-sheet'> = async (context, asked) => {
   );
   const needles = needleHoldsOn(tx, [...rowOf.keys()]);
   const sheet: Pick<WorkSheet, 'rows' | 'leftOut'> = { rows: [], leftOut: [] };
-  const needs = lines.map(() => 0);
+  const needs = lines.map((): DoseCount[] => []);
   const byName = (a: { subject: string }, b: { subject: string }) =>
     (rowOf.get(a.subject)?.shown ?? '').localeCompare(rowOf.get(b.subject)?.shown ?? '', 'en', {
       numeric: true,
@@ -89,7 +99,7 @@ export const workSheet: Answer<'work-sheet'> = async (context, asked) => {
       mark: mark ? `${mark.colour}, ${mark.place}` : '',
       ...(sharpsOut === undefined ? {} : { sharpsOut }),
     },
-    medicines: lines.map((line, i) => medicineOf(race, line, needs[i] ?? 0)),
+    medicines: lines.map((line, i) => medicineOf(race, line, needs[i] ?? [])),
     kit: kitPaper(context, session, holding),
     ...sheet,
   };
@@ -113,7 +123,7 @@ function place(
   item: Planned,
   row: SubjectRow,
   sheet: Pick<WorkSheet, 'rows' | 'leftOut'>,
-  needs: number[],
+  needs: DoseCount[][],
   part: string | undefined,
 ): void {
   const { lines } = race.session.plan;
@@ -141,7 +151,7 @@ function place(
     ...(row.weighed_on === null ? [] : [printLocal(row.weighed_on.slice(0, 10))]),
   ];
   for (const { i, found } of stays) {
-    if (found.worked.ok) needs[i] = (needs[i] ?? 0) + baseOf(found.worked.value.draw) * row.heads;
+    if (found.worked.ok) needs[i]?.push({ units: baseOf(found.worked.value.draw), heads: row.heads });
   }
   sheet.rows.push({
     ...whoOf(row),
@@ -209,12 +219,16 @@ const SOURCES: Readonly<Record<SessionLine['source'], string>> = {
 function medicineOf(
   { tx, shelf, when }: AtTheRace,
   line: SessionLine,
-  units: number,
+  doses: readonly DoseCount[],
 ): WorkSheet['medicines'][number] {
   const { revision, kind } = revisionForLine(tx, shelf, line, when);
   const { terms } = revision;
   const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
-  const plan = line.source === 'ours' ? shelf.plan(line.medicine, units, when) : { draws: [], short: 0 };
+  const isOurs = line.source === 'ours';
+  const units = doses.reduce((sum, { units: each, heads }) => sum + each * heads, 0);
+  const plan = isOurs ? shelf.plan(line.medicine, units, when) : { draws: [], short: 0 };
+  const drawn = { ...line, route: doseLine?.route ?? '', kind };
+  const lost = isOurs ? drawnWithLosses(shelf, lossReader(tx), drawn, doses, when) : undefined;
   const amount = (of: number) => printAmount(amountOf(kind, of), terms.piece);
   const isInjected = isInjectedRoute(doseLine?.route);
   return {
@@ -223,7 +237,11 @@ function medicineOf(
     reason: line.reason,
     needs: amount(units),
     ...(plan.short > 0 ? { short: amount(plan.short) } : {}),
-    bottles: plan.draws.map((draw) => ({
+    ...(lost === undefined ? {} : { losses: sayLosses(amountOf(kind, units), lost.losses, terms.piece) }),
+    ...(lost === undefined || lost.short === 0 || plan.short > 0
+      ? {}
+      : { shortOfLosses: amount(lost.short) }),
+    bottles: (lost ?? plan).draws.map((draw) => ({
       label: draw.label,
       batch: draw.batch,
       useBy: printUseBy(draw.unusableFrom),

@@ -62,6 +62,14 @@ export function courseDays(
   return Array.from({ length: repeats.doses }, (_, n) => addDays(start.value, (hours / 24) * n));
 }
 
+/** The days of every dose of the course that this dose begins, for a plan to cover; nothing while a day is not one. */
+export function courseSaid(values: OneValues): Pick<Ask<'plan-session'>, 'courseDays'> {
+  if (values.course !== NEW_COURSE) return {};
+  const days = values.days.map((day) => day.trim()).filter((day) => day !== '');
+  const isWhole = days.every((day) => attempt(() => parseDay(day.slice(0, 10), 'days')).ok);
+  return days.length < 2 || !isWhole ? {} : { courseDays: days };
+}
+
 /** What is missing before it can be written. */
 export function oneProblems(values: OneValues): Problem[] {
   const line = linesOf(values.lines)[0];

@@ -24,9 +24,10 @@ import { CourseFields } from './course-fields.tsx';
 import { DoseShown } from './dose-shown.tsx';
 import { LEAKED_HINT } from './leaked-values.ts';
 import { LineFields } from './line-fields.tsx';
-import { doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend } from './one-values.ts';
+import { courseSaid, doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend } from './one-values.ts';
 import { OneWhere } from './one-where.tsx';
 import { emptyLine, lineAsk, linesOf, type PlanLine, syringeSaid } from './plan-values.ts';
+import { StockOfLine } from './stock-of-line.tsx';
 import { isInjected, sideOptions, sites } from './words.ts';
 
 type Subject = Reply<'subject'>;
@@ -322,6 +323,9 @@ function Bottle({ form, medicine }: { form: FormState<OneValues>; medicine: stri
   );
 }
 
+/** What the plan of many heads says of its stock; of one animal it is said with its course. */
+const SAID_OF_STOCK: ReadonlySet<string> = new Set(['course-short', 'priming-not-measured', 'all-lost']);
+
 /** The dose by the label for this animal, before anything is written. */
 function Worked({ form, about, line }: { form: FormState<OneValues>; about: Subject; line: PlanLine }) {
   const { values } = form;
@@ -338,6 +342,7 @@ function Worked({ form, about, line }: { form: FormState<OneValues>; about: Subj
     lines: [lineAsk(line, 'Plan')],
     ...(weight.ok ? { weight: `${weight.value.value} ${weight.value.unit}` } : {}),
     ...(values.when === 'earlier' && values.at !== '' ? { on: values.at } : {}),
+    ...courseSaid(values),
   };
   const plan = useCall('plan-session', ask);
   if (plan.state === 'failed') return <FaultNotice fault={plan.fault} />;
@@ -348,32 +353,37 @@ function Worked({ form, about, line }: { form: FormState<OneValues>; about: Subj
   const dose = rows[0]?.doses[0];
   if (planned === undefined) return null;
   return (
-    <DoseShown
-      line={{
-        line: 'one',
-        name: planned.name,
-        route: planned.route,
-        dose: dose ?? null,
-        draws: planned.draws,
-        ...(why === undefined
-          ? {}
-          : {
-              refused: {
-                code: why.code,
-                text: `${why.text} If it was given all the same, write below how much went in.`,
-              },
-            }),
-      }}
-      medicine={line.medicine}
-      syringe={syringeSaid(line)}
-      source={line.source}
-      heads={who.heads}
-      more={[...warnings, ...planned.warnings]}
-      where={
-        dose == null ? undefined : (
-          <OneWhere form={form} line={line} planned={planned} dose={dose} weight={ask.weight} />
-        )
-      }
-    />
+    <>
+      <DoseShown
+        line={{
+          line: 'one',
+          name: planned.name,
+          route: planned.route,
+          dose: dose ?? null,
+          draws: planned.draws,
+          ...(why === undefined
+            ? {}
+            : {
+                refused: {
+                  code: why.code,
+                  text: `${why.text} If it was given all the same, write below how much went in.`,
+                },
+              }),
+        }}
+        medicine={line.medicine}
+        syringe={syringeSaid(line)}
+        source={line.source}
+        heads={who.heads}
+        more={[...warnings, ...planned.warnings.filter((one) => !SAID_OF_STOCK.has(one.code))]}
+        where={
+          dose == null ? undefined : (
+            <OneWhere form={form} line={line} planned={planned} dose={dose} weight={ask.weight} />
+          )
+        }
+      />
+      {dose == null || line.source !== 'ours' || values.course === NO_COURSE ? null : (
+        <StockOfLine line={planned} />
+      )}
+    </>
   );
 }

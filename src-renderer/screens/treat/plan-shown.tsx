@@ -8,6 +8,7 @@ import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
 import { GroupShown } from './grouping-shown.tsx';
 import { useNeedleMarks } from './needle-marks.ts';
+import { StockOfLine, sayBottles } from './stock-of-line.tsx';
 import { SyringeShown } from './syringe-shown.tsx';
 import { TurnShown } from './turn-shown.tsx';
 import { routeInWords } from './words.ts';
@@ -57,14 +58,14 @@ function Planned({ plan, onSyringe }: { plan: Plan; onSyringe: (n: number, choic
             <strong>
               {line.needs.text} {line.name}
             </strong>
-            {line.draws.length === 0
-              ? ''
-              : `: ${line.draws.map((draw) => `${draw.take.text} from ${draw.label}, use by ${draw.useBy}`).join('; then ')}`}
-            .
+            {sayBottles((line.withLosses ?? line).draws)}.
             {line.short === undefined ? null : <strong> {line.short.text} is missing in the cabinet.</strong>}
           </Sentence>
         ))}
       </Sentences>
+      {lines.map((line) => (
+        <StockOfLine key={`${line.medicine} ${line.doseLine}`} line={line} />
+      ))}
       {lines.map((line, n) => (
         <div key={`${line.medicine} ${line.doseLine}`}>
           <GroupShown line={line} />
@@ -74,7 +75,7 @@ function Planned({ plan, onSyringe }: { plan: Plan; onSyringe: (n: number, choic
       {lines.map((line) => (
         <Warnings
           key={`${line.medicine} ${line.doseLine}`}
-          warnings={line.warnings.filter((one) => one.code !== 'short')}
+          warnings={line.warnings.filter((one) => one.code !== 'short' && one.code !== 'course-short')}
         />
       ))}
       <LeftOut leftOut={leftOut} />

@@ -11,7 +11,7 @@ export function Short({
   does: string;
 }) {
   const short = lines.filter((line) => line.short !== undefined);
-  if (short.length === 0) return null;
+  if (short.length === 0) return <ShortOfLosses lines={lines} />;
   return (
     <Notice kind="mind" word="Short">
       {short.map((line) => (
@@ -23,6 +23,22 @@ export function Short({
         </p>
       ))}
       <p>{does}</p>
+    </Notice>
+  );
+}
+
+/** Enough for the doses alone, and not for what is lost besides. Nothing when it is enough for both. */
+function ShortOfLosses({ lines }: { lines: Reply<'session'>['lines'] }) {
+  const tight = lines.filter((line) => line.withLosses?.short !== undefined);
+  if (tight.length === 0) return null;
+  return (
+    <Notice kind="mind" word="Just enough">
+      {tight.map(({ line, name, withLosses }) => (
+        <p key={line}>
+          {name}: {withLosses?.says}. <strong>{withLosses?.short?.text} of that is not there</strong>, so have
+          another bottle at hand.
+        </p>
+      ))}
     </Notice>
   );
 }
