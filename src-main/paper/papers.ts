@@ -2,11 +2,15 @@ import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { declarationDefinition, declarationPaperSchema, declarationRows } from './declaration.ts';
 import { emergencySheetDefinition, emergencySheetSchema } from './emergency-sheet.ts';
+import { orderDefinition, orderPaperSchema } from './order.ts';
+import { medicineBookDefinition, medicineBookRows, medicineBookSchema } from './medicine-book.ts';
 import { MOST_ROWS } from './parts.ts';
 import { reactionReportDefinition, reactionReportSchema } from './reaction-report.ts';
 import { recallDefinition, recallPaperSchema, recallRows } from './recall.ts';
 import { stocktakeDefinition, stocktakePaperSchema, stocktakeRows } from './stocktake.ts';
 import { treatmentRecordDefinition, treatmentRecordSchema } from './treatment-record.ts';
+import { usePaperDefinition, usePaperRows, usePaperSchema } from './use.ts';
+import { vetPageDefinition, vetPageRows, vetPageSchema } from './vet-page.ts';
 import { workSheetDefinition, workSheetRows, workSheetSchema } from './work-sheet.ts';
 
 /** Every paper there is: its data is checked, its rows are counted, and its page is defined. Nothing here is rendered. */
@@ -20,6 +24,14 @@ const PAPERS: Readonly<
   'emergency-sheet'(data) {
     const paper = emergencySheetSchema.parse(data);
     return { rows: paper.medicines.length, define: () => emergencySheetDefinition(paper) };
+  },
+  order(data) {
+    const paper = orderPaperSchema.parse(data);
+    return { rows: paper.rows.length, define: () => orderDefinition(paper) };
+  },
+  'medicine-book'(data) {
+    const paper = medicineBookSchema.parse(data);
+    return { rows: medicineBookRows(paper), define: () => medicineBookDefinition(paper) };
   },
   'reaction-report'(data) {
     const paper = reactionReportSchema.parse(data);
@@ -36,6 +48,14 @@ const PAPERS: Readonly<
   'treatment-record'(data) {
     const paper = treatmentRecordSchema.parse(data);
     return { rows: paper.rows.length, define: () => treatmentRecordDefinition(paper) };
+  },
+  use(data) {
+    const paper = usePaperSchema.parse(data);
+    return { rows: usePaperRows(paper), define: () => usePaperDefinition(paper) };
+  },
+  'vet-page'(data) {
+    const paper = vetPageSchema.parse(data);
+    return { rows: vetPageRows(paper), define: () => vetPageDefinition(paper) };
   },
   'work-sheet'(data) {
     const paper = workSheetSchema.parse(data);

@@ -1,3 +1,5 @@
+export { listed } from '../../src-shared/list-words.ts';
+
 /** A number with its unit, a day with or without its time, a tag: each stays on one line. */
 const oneLine =
   /(\d[\d.,]* (?:[mµ]?[gL]|kg|lb|%|IU|[dh])(?![\w])|\b\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) \d{4}(?:, \d{2}:\d{2})?|\b[A-Z]{2} \d{1,2} \d{6} \d{5}\b)/;
@@ -19,9 +21,4 @@ export function dayInWords(day: string): string {
 /** A whole number with the right form of its noun: "1 head", "2,400 entries". */
 export function count(n: number, one: string, many: string): string {
   return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
-}
-
-/** "a, b and c". */
-export function listed(items: readonly string[]): string {
-  return items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 }

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { attachmentCalls } from './attachment.ts';
 import { bookCalls } from './book.ts';
 import { cabinetCalls } from './cabinet.ts';
+import { costCalls } from './cost.ts';
 import { declareCalls } from './declare.ts';
 import { drawerCalls } from './drawer.ts';
 import { equipmentCalls } from './equipment.ts';
@@ -9,14 +10,21 @@ import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
 import { kitCalls } from './kit.ts';
 import { medicineCalls } from './medicine.ts';
+import { orderCalls } from './order.ts';
+import { orderListCalls } from './order-list.ts';
 import { packCodeCalls } from './pack-code.ts';
+import { prescriptionCalls } from './prescription.ts';
 import { recallCalls } from './recall.ts';
+import { recordCalls } from './record.ts';
 import { safetyCalls } from './safety.ts';
 import { sharpsCalls } from './sharps.ts';
 import { stocktakeCalls } from './stocktake.ts';
 import { storageCalls } from './storage.ts';
+import { trainingCalls } from './training.ts';
 import { treatCalls } from './treat.ts';
+import { useCalls } from './use.ts';
 import { vaccineCalls } from './vaccine.ts';
+import { vetPageCalls } from './vet-page.ts';
 import { whereCalls } from './where.ts';
 import { workCalls } from './work.ts';
 
@@ -26,8 +34,11 @@ export const CALLS = {
   ...equipmentCalls,
   ...medicineCalls,
   ...cabinetCalls,
+  ...prescriptionCalls,
   ...recallCalls,
   ...stocktakeCalls,
+  ...orderCalls,
+  ...orderListCalls,
   ...packCodeCalls,
   ...storageCalls,
   ...flockCalls,
@@ -41,6 +52,11 @@ export const CALLS = {
   ...declareCalls,
   ...attachmentCalls,
   ...bookCalls,
+  ...recordCalls,
+  ...useCalls,
+  ...vetPageCalls,
+  ...trainingCalls,
+  ...costCalls,
   ...workCalls,
 } as const;
 

@@ -108,6 +108,8 @@ export const cabinetCalls = {
       /** "42.50 GBP": for the whole delivery. */
       price: z.string().trim().max(40).optional(),
       prescription: idSchema.optional(),
+      /** The line of an order list that it came on. */
+      order: z.strictObject({ order: idSchema, line: idSchema }).optional(),
       proof: z.string().trim().max(400).optional(),
       store: z.string().trim().max(80).optional(),
       /** The product number of its pack code, 14 digits: from now on it stands for this medicine and size. */
@@ -122,6 +124,8 @@ export const cabinetCalls = {
       batch: idSchema,
       revision: idSchema,
       containers: z.array(z.strictObject({ container: idSchema, label: z.string() })),
+      /** What the book lacks of it from now on. */
+      warnings: z.array(warning),
     }),
   ),
   'open-container': writing(
@@ -159,14 +163,16 @@ export const cabinetCalls = {
     }),
   ),
   'move-stock': writing(
-    'Loss, disposal, return, a count, quarantine or its end.',
+    'Loss, disposal, return, a count, quarantine or its end, another store.',
     {
       container: idSchema,
-      cause: z.enum(['lost', 'disposed', 'returned', 'counted', 'quarantined', 'released']),
+      cause: z.enum(['lost', 'disposed', 'returned', 'counted', 'quarantined', 'released', 'carried']),
       amount: typed.optional(),
       why: longText.optional(),
       how: longText.optional(),
       where: longText.optional(),
+      /** Carried: the store it stands in from then on. */
+      store: z.string().trim().max(80).optional(),
     },
     z.strictObject({ left: shownAmount, state: z.enum(CONTAINER_STATES) }),
   ),

@@ -1,8 +1,10 @@
 import { administered } from './administered.ts';
 import { animalSet } from './animal-set.ts';
+import { atFootSet } from './at-foot-set.ts';
 import { attached } from './attached.ts';
 import { batchReceived } from './batch-received.ts';
 import { businessSet } from './business-set.ts';
+import { certificateSet } from './certificate-set.ts';
 import { consumableMoved } from './consumable-moved.ts';
 import { consumableSet } from './consumable-set.ts';
 import { containerMadeUp } from './container-made-up.ts';
@@ -10,15 +12,18 @@ import { containerOpened } from './container-opened.ts';
 import { courseSet } from './course-set.ts';
 import { dateConfirmed } from './date-confirmed.ts';
 import { declarationCancelled } from './declaration-cancelled.ts';
+import { declarationTold } from './declaration-told.ts';
 import { declared } from './declared.ts';
 import { departed } from './departed.ts';
 import { equipmentChecked } from './equipment-checked.ts';
 import { equipmentSet } from './equipment-set.ts';
+import { eventNoted } from './event-noted.ts';
 import { exposure } from './exposure.ts';
 import { gapExplained } from './gap-explained.ts';
 import { groupSet } from './group-set.ts';
 import { held } from './held.ts';
 import { holdEnded } from './hold-ended.ts';
+import { holdSettled } from './hold-settled.ts';
 import { holdingSet } from './holding-set.ts';
 import { houseRulesSet } from './house-rules-set.ts';
 import { instructionGiven } from './instruction-given.ts';
@@ -29,6 +34,7 @@ import { lotSet } from './lot-set.ts';
 import { marked } from './marked.ts';
 import { needleLost } from './needle-lost.ts';
 import { orderSet } from './order-set.ts';
+import { organicExcepted } from './organic-excepted.ts';
 import { personSet } from './person-set.ts';
 import { prescriptionReceived } from './prescription-received.ts';
 import { productCodeSet } from './product-code-set.ts';
@@ -42,7 +48,11 @@ import { sessionOpened } from './session-opened.ts';
 import { sharpsCounted } from './sharps-counted.ts';
 import { stockMoved } from './stock-moved.ts';
 import { storageRead } from './storage-read.ts';
+import { substanceSet } from './substance-set.ts';
 import { supplySet } from './supply-set.ts';
+import { trainingNoted } from './training-noted.ts';
+import { useRulesSet } from './use-rules-set.ts';
+import { vetVisit } from './vet-visit.ts';
 import { voided } from './voided.ts';
 import { weighed } from './weighed.ts';
 import { workForeseen } from './work-foreseen.ts';
@@ -51,9 +61,11 @@ import { workForeseen } from './work-foreseen.ts';
 export const KINDS_OF_ENTRY = {
   administered,
   'animal-set': animalSet,
+  'at-foot-set': atFootSet,
   attached,
   'batch-received': batchReceived,
   'business-set': businessSet,
+  'certificate-set': certificateSet,
   'consumable-moved': consumableMoved,
   'consumable-set': consumableSet,
   'container-made-up': containerMadeUp,
@@ -61,15 +73,18 @@ export const KINDS_OF_ENTRY = {
   'course-set': courseSet,
   'date-confirmed': dateConfirmed,
   'declaration-cancelled': declarationCancelled,
+  'declaration-told': declarationTold,
   declared,
   departed,
   'equipment-checked': equipmentChecked,
   'equipment-set': equipmentSet,
+  'event-noted': eventNoted,
   exposure,
   'gap-explained': gapExplained,
   'group-set': groupSet,
   held,
   'hold-ended': holdEnded,
+  'hold-settled': holdSettled,
   'holding-set': holdingSet,
   'house-rules-set': houseRulesSet,
   'instruction-given': instructionGiven,
@@ -79,6 +94,7 @@ export const KINDS_OF_ENTRY = {
   marked,
   'needle-lost': needleLost,
   'order-set': orderSet,
+  'organic-excepted': organicExcepted,
   'person-set': personSet,
   'prescription-received': prescriptionReceived,
   'product-code-set': productCodeSet,
@@ -93,6 +109,10 @@ export const KINDS_OF_ENTRY = {
   'stock-moved': stockMoved,
   'storage-read': storageRead,
   'supply-set': supplySet,
+  'substance-set': substanceSet,
+  'training-noted': trainingNoted,
+  'use-rules-set': useRulesSet,
+  'vet-visit': vetVisit,
   voided,
   weighed,
   'work-foreseen': workForeseen,

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { entryKind, subjectOf } from './kind.ts';
 import { amountSchema, daySchema, idSchema, localSchema, textSchema, unitsOf } from './parts.ts';
-import { containerRow, movementRow } from './stock-rows.ts';
+import { containerRow, movementRow, stoodRow } from './stock-rows.ts';
 
 /** A delivery of one batch: number, expiry, the revision in its box, and its containers. */
 export const batchReceived = entryKind({
@@ -18,6 +18,8 @@ export const batchReceived = entryKind({
     supplierAddress: z.string().trim().max(400).optional(),
     price: z.strictObject({ minorUnits: z.number().int().min(0), currency: z.string().length(3) }).optional(),
     prescription: idSchema.optional(),
+    /** The line of an order list that it came on. */
+    order: z.strictObject({ order: idSchema, line: idSchema }).optional(),
     /** Invoice or delivery note number; the paper itself by content hash. */
     proof: z.strictObject({ text: textSchema, attachment: z.string().length(64).optional() }).optional(),
     store: z.string().trim().max(80).optional(),
@@ -80,6 +82,7 @@ export const batchReceived = entryKind({
         read,
       ),
       movementRow(entry, 0, 'received', unitsOf(item.amount)),
+      stoodRow(entry, data.store),
     ];
   },
   line: (data) =>

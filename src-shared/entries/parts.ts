@@ -38,6 +38,11 @@ export function amountData(kind: AmountData['kind'], units: number): AmountData 
   return kind === 'mass' ? { kind, micrograms: units } : { kind, pieces: units };
 }
 
+/** Money in whole minor units. */
+export const priceSchema = z.strictObject({
+  minorUnits: z.number().int().min(0),
+  currency: z.string().length(3),
+});
 export const weightSchema = z.strictObject({
   value: z.string().regex(/^\d{1,4}(\.\d{1,9})?$/),
   unit: z.enum(['kg', 'lb']),
@@ -65,6 +70,21 @@ export const holdSchema = z.strictObject({
   says: z.string(),
   /** For the later of two: the other period, counted from the last dose. */
   periodFromDose: z.string().optional(),
+  /** For a hold that waits for an event: what it is counted from besides, once the event has come. */
+  anchor: z
+    .strictObject({
+      lastDose: localSchema,
+      zone: z.string().min(1).max(60),
+      marginDays: z.number().int().min(0).max(60),
+    })
+    .optional(),
+  /** Other rows that count from the same event. */
+  also: z
+    .array(z.strictObject({ period: z.string(), periodFromDose: z.string().optional() }))
+    .max(60)
+    .optional(),
+  /** It does not end before this, whatever the event. */
+  atLeast: instantSchema.optional(),
   /** What a dormant milk hold becomes when the ewe comes into milk. */
   wakes: z.enum(['none', 'until', 'event', 'life', 'unknown']).optional(),
   counting: z.enum(['24-hour', 'whole-days', 'later']).optional(),

@@ -27,6 +27,7 @@ const STOCK_LINES: Readonly<Record<string, Line>> = {
     `${v.primings} ${v.primings === '1' ? 'priming' : 'primings'} × ${v.each} as measured = ${v.total}`,
   'loss-spill': (v) => `${v.percent} % of ${v.need} for spill = ${v.total}`,
   'loss-total': (v) => `${v.sum} = ${v.total}`,
+  'outlook-work': (v) => `“${v.what}”, ${v.on}: ${v.doses} = ${v.total}`,
   'outlook-use': (v) => `${v.used} used in ${v.days} days besides planned work: ${v.perDay} a day`,
   'outlook-order-by': (v) =>
     `First short on ${v.runOut}; it has to stand here the day before, ${v.lead} after the order: order by ${v.orderBy}`,
