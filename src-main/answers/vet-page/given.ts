@@ -1,0 +1,176 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { searchKey } from '../../../src-shared/search-key.ts';
+import { addDays, type Day, daysBetween } from '../../../src-shared/time/day.ts';
+import type { Reader } from '../../store/store.ts';
+import { subjectsOf } from '../reading/subjects.ts';
+import { substancesOf } from '../use/substances.ts';
+import { medicineFacts } from '../use/use.ts';
+
+type Page = Reply<'vet-page'>;
+/** Local days, both counted in. */
+export type Span = { holding: string | undefined; since: Day; to: Day; repeatDays: number };
+
+type Given = {
+  id: string;
+  subject: string;
+  day: Day;
+  medicine: string;
+  product: string;
+  heads: number;
+  reason: string;
+  course: string | null;
+  deviations: string | null;
+};
+
+/** So many names stand beside what was otherwise; the others are counted. */
+const NAMED = 5;
+
+/** What was given in the span: by medicine and reason, what came again, and what was not as the label says. */
+export function givenSince(tx: Reader, span: Span): Pick<Page, 'given' | 'again' | 'otherwise'> {
+  const facts = medicineFacts(tx, substancesOf(tx));
+  const all = rowsOf(tx, span);
+  const inSpan = all.filter(({ day }) => day >= span.since);
+  const nameOf = namer(tx, all);
+  return {
+    given: byReason(inSpan, (medicine) => facts.get(medicine)?.isAntimicrobial ?? false),
+    again: repeats(
+      all.filter(({ medicine }) => !(facts.get(medicine)?.isVaccine ?? false)),
+      span,
+      nameOf,
+    ),
+    otherwise: otherwise(inSpan, nameOf),
+  };
+}
+
+/** Also what came before the span, as far as a repeat may look back. */
+function rowsOf(tx: Reader, { holding, since, to, repeatDays }: Span): Given[] {
+  return tx.all<Given>(
+    `SELECT id, subject, substr(local, 1, 10) AS day, medicine, product, heads, data ->> '$.reason' AS reason,
+       data ->> '$.course.course' AS course,
+       CASE WHEN json_array_length(data, '$.deviations') > 0 THEN data -> '$.deviations' END AS deviations
+     FROM administration
+     WHERE substr(local, 1, 10) BETWEEN ? AND ? AND (? IS NULL OR holding = ?)
+       AND data ->> '$.source.kind' <> 'earlier-keeper'
+     ORDER BY at, seq`,
+    addDays(since, -repeatDays),
+    to,
+    holding ?? null,
+    holding ?? null,
+  );
+}
+
+function namer(tx: Reader, rows: readonly Given[]): (subject: string) => string {
+  const names = new Map(
+    subjectsOf(tx, [...new Set(rows.map(({ subject }) => subject))]).map((row) => [row.subject, row.shown]),
+  );
+  return (subject) => names.get(subject) ?? subject;
+}
+
+function groupBy<T>(rows: readonly T[], keyOf: (row: T) => string): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const row of rows) {
+    const key = keyOf(row);
+    const group = groups.get(key);
+    if (group) group.push(row);
+    else groups.set(key, [row]);
+  }
+  return [...groups.values()];
+}
+
+const headsOf = (rows: readonly { heads: number }[]) => rows.reduce((sum, { heads }) => sum + heads, 0);
+
+function byReason(rows: readonly Given[], isAntimicrobial: (medicine: string) => boolean): Page['given'] {
+  return groupBy(rows, ({ medicine, reason }) => JSON.stringify([medicine, searchKey(reason)]))
+    .flatMap((group) => {
+      const [first, last] = [group[0], group.at(-1)];
+      if (first === undefined || last === undefined) return [];
+      return [
+        {
+          medicine: first.medicine,
+          name: last.product,
+          reason: first.reason,
+          treatments: group.length,
+          heads: headsOf(group),
+          first: first.day,
+          last: last.day,
+          isAntimicrobial: isAntimicrobial(first.medicine),
+        },
+      ];
+    })
+    .toSorted((a, b) => a.name.localeCompare(b.name, 'en') || b.heads - a.heads);
+}
+
+/**
+ * The same subject for the same reason on another day, and not as the next dose of the same course, within the days
+ * that count as a repeat. A run of them is one line.
+ */
+function repeats(
+  rows: readonly Given[],
+  { since, repeatDays }: Span,
+  nameOf: (subject: string) => string,
+): Page['again'] {
+  return groupBy(rows, ({ subject, reason }) => JSON.stringify([subject, searchKey(reason)]))
+    .flatMap((group) => runsOf(group, repeatDays))
+    .filter((run) => (run.at(-1)?.day ?? '') >= since)
+    .flatMap((run) => {
+      const [first, last] = [run[0], run.at(-1)];
+      if (first === undefined || last === undefined) return [];
+      return [
+        {
+          subject: first.subject,
+          shown: nameOf(first.subject),
+          reason: first.reason,
+          days: daysBetween(first.day, last.day),
+          times: run.map(({ id, day, product }) => ({ administration: id, day, product })),
+        },
+      ];
+    })
+    .toSorted((a, b) => b.times.length - a.times.length || a.shown.localeCompare(b.shown, 'en'));
+}
+
+/** Runs of at least two attempts, each within the days of the one before. Doses of one course are one attempt. */
+function runsOf(rows: readonly Given[], repeatDays: number): Given[][] {
+  const runs: Given[][] = [];
+  let run: Given[] = [];
+  let last: Given | undefined;
+  for (const row of rows) {
+    const isSame =
+      last !== undefined && (row.day === last.day || (row.course !== null && row.course === last.course));
+    const isNear = last !== undefined && daysBetween(last.day, row.day) <= repeatDays;
+    if (!isSame) {
+      if (!isNear) {
+        runs.push(run);
+        run = [];
+      }
+      run.push(row);
+    }
+    last = row;
+  }
+  return [...runs, run].filter((one) => one.length > 1);
+}
+
+function otherwise(rows: readonly Given[], nameOf: (subject: string) => string): Page['otherwise'] {
+  const each = rows.flatMap((row) =>
+    (row.deviations === null ? [] : (JSON.parse(row.deviations) as { code: string; text: string }[])).map(
+      (deviation) => ({ ...row, ...deviation }),
+    ),
+  );
+  return groupBy(each, ({ medicine, code }) => JSON.stringify([medicine, code])).flatMap((group) => {
+    const [first] = group;
+    if (first === undefined) return [];
+    const texts = new Set(group.map(({ text }) => text));
+    const names = [...new Set(group.map(({ subject }) => nameOf(subject)))];
+    const more = names.length - NAMED;
+    return [
+      {
+        name: first.product,
+        code: first.code,
+        text: texts.size === 1 ? first.text : `${first.text} (the first of ${texts.size} different)`,
+        treatments: group.length,
+        heads: headsOf(group),
+        who: `${names.slice(0, NAMED).join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
+        administration: first.id,
+      },
+    ];
+  });
+}

@@ -1,0 +1,111 @@
+import type { Content, TDocumentDefinitions } from 'pdfmake/interfaces.js';
+import { z } from 'zod';
+import { cautions, framed, headCell, heading, line, paperHeadSchema, RULED, runs, TYPE } from './parts.ts';
+
+const used = { text: z.string(), perKg: z.string(), perPcu: z.string() };
+
+/** What was used in some years, as text that is ready to print. */
+export const usePaperSchema = z.strictObject({
+  head: paperHeadSchema,
+  rules: z.string(),
+  years: z.array(
+    z.strictObject({
+      title: z.string(),
+      groups: z.array(z.strictObject({ name: z.string(), ...used })),
+      total: z.strictObject(used),
+      doses: z.number().int(),
+      missing: z.array(z.string()),
+      weight: z.array(z.string()),
+      parasites: z.array(
+        z.strictObject({ name: z.string(), doses: z.number().int(), medicines: z.string() }),
+      ),
+      vaccines: z.array(z.strictObject({ name: z.string(), doses: z.number().int() })),
+    }),
+  ),
+});
+export type UsePaper = z.infer<typeof usePaperSchema>;
+type Year = UsePaper['years'][number];
+
+/** How many lines the paper has: what the limit of one document counts. */
+export function usePaperRows({ years }: UsePaper): number {
+  return years.reduce(
+    (sum, one) =>
+      sum + 1 + one.groups.length + one.missing.length + one.parasites.length + one.vaccines.length,
+    0,
+  );
+}
+
+/** Use by year and group, for the farm and its vet. */
+export function usePaperDefinition({ head, rules, years }: UsePaper): TDocumentDefinitions {
+  return framed(head, {
+    title: 'Use of medicines by year',
+    orientation: 'portrait',
+    content: [
+      runs({ text: 'Use of medicines by year', bold: true, fontSize: TYPE.title }),
+      line(rules, { margin: [0, 4, 0, 0] }),
+      ...years.flatMap(yearContent),
+      cautions(head),
+    ],
+  });
+}
+
+function yearContent(year: Year): Content[] {
+  return [
+    heading(year.title),
+    antimicrobials(year),
+    ...(year.missing.length === 0
+      ? []
+      : [
+          line('Not counted in, so that more was used than stands above:', {
+            bold: true,
+            margin: [0, 4, 0, 0],
+          }),
+          ...year.missing.map((text) => line(text)),
+        ]),
+    ...year.weight.map((text) => line(text, { fontSize: TYPE.cell })),
+    counts('Against parasites, by group of substance', year.parasites),
+    counts('Vaccines', year.vaccines),
+  ];
+}
+
+function antimicrobials({ groups, total, doses }: Year): Content {
+  if (groups.length === 0) return line('No antimicrobial is in the record with a known amount.');
+  const row = (name: string, { text, perKg, perPcu }: Year['total'], bold: boolean) =>
+    [name, text, perKg, perPcu].map((cell) => runs({ text: cell, bold }));
+  return {
+    table: {
+      headerRows: 1,
+      dontBreakRows: true,
+      widths: ['*', 'auto', 'auto', 'auto'],
+      body: [
+        ['Antimicrobials', 'Active substance', 'mg for each kg', 'mg/PCU'].map((text) => headCell(text)),
+        ...groups.map((one) => row(one.name, one, false)),
+        row(`All, ${doses} head dosed`, total, true),
+      ],
+    },
+    layout: RULED,
+  };
+}
+
+function counts(
+  title: string,
+  rows: readonly { name: string; doses: number; medicines?: string | undefined }[],
+): Content {
+  if (rows.length === 0) return line(`${title}: none.`);
+  return {
+    margin: [0, 6, 0, 0],
+    table: {
+      headerRows: 1,
+      dontBreakRows: true,
+      widths: ['*', 'auto'],
+      body: [
+        [title, 'Doses'].map((text) => headCell(text)),
+        ...rows.map(({ name, doses, medicines }) => [
+          runs(medicines === undefined ? name : `${name} (${medicines})`),
+          runs(String(doses)),
+        ]),
+      ],
+    },
+    layout: RULED,
+  };
+}
