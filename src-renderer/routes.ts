@@ -29,6 +29,18 @@ export const ROUTES = {
   'cabinet/batch/:batch': { file: 'cabinet/batch', place: 'cabinet', title: 'Where a batch went' },
   'cabinet/stocktake': { file: 'cabinet/stocktake', place: 'cabinet', title: 'Stocktake' },
   'cabinet/storage': { file: 'cabinet/storage', place: 'cabinet', title: 'Thermometers' },
+  'cabinet/prescriptions': { file: 'papers/prescription-list', place: 'cabinet', title: 'Prescriptions' },
+  'cabinet/prescription': { file: 'papers/prescription', place: 'cabinet', title: 'A prescription' },
+  'cabinet/prescription/:prescription': {
+    file: 'papers/prescription-one',
+    place: 'cabinet',
+    title: 'One prescription',
+  },
+  'cabinet/prescription/:prescription/correct': {
+    file: 'papers/prescription-correct',
+    place: 'cabinet',
+    title: 'Correct a prescription',
+  },
   'cabinet/drift': { file: 'cabinet/drift', place: 'cabinet', title: 'Counts against the book' },
   'cabinet/find-batch': { file: 'cabinet/find-batch', place: 'cabinet', title: 'Find a batch' },
   'cabinet/container/:container': { file: 'cabinet/container', place: 'cabinet', title: 'Container' },
@@ -114,7 +126,6 @@ export const ROUTES = {
   'farm/needles': { file: 'farm/needle-rules', place: 'farm', title: 'House rules for needles' },
   'farm/papers': { file: 'papers/screen', place: 'farm', title: "The vet's papers" },
   'farm/papers/instruction': { file: 'papers/instruction', place: 'farm', title: 'What the vet ordered' },
-  'farm/papers/prescription': { file: 'papers/prescription', place: 'farm', title: 'A prescription' },
   'farm/file': { file: 'farm/file', place: 'farm', title: 'The book as a file' },
 } as const satisfies Readonly<Record<string, Route>>;
 

@@ -5,12 +5,15 @@ import { renderPaper } from '../paper/render.ts';
 import { openStore } from '../store/store.ts';
 import { workBoard } from '../work/board.ts';
 import { deskWork } from '../work/desk-work.ts';
+import { storeJobs } from '../work/store-jobs.ts';
 import { attachmentAnswers } from './attachment/answers.ts';
 import { backupShelf } from './backup.ts';
 import { badInput } from './bad-input.ts';
 import { bookAnswers, issuedPaper } from './book/answers.ts';
+import { bookJobs } from './book/jobs.ts';
 import { cabinetAnswers } from './cabinet/answers.ts';
 import type { Context } from './context.ts';
+import { costAnswers } from './cost/answers.ts';
 import { declareAnswers } from './declare/answers.ts';
 import { drawerAnswers } from './drawer/answers.ts';
 import { equipmentAnswers } from './equipment/answers.ts';
@@ -19,16 +22,22 @@ import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
 import { kitAnswers } from './kit/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
+import { orderAnswers, orderListAnswers } from './order/answers.ts';
 import { packCodeAnswers } from './pack-code/answers.ts';
+import { prescriptionAnswers } from './prescription/answers.ts';
 import { recallAnswers } from './recall/answers.ts';
+import { recordAnswers } from './record/answers.ts';
 import { safetyAnswers } from './safety/answers.ts';
 import { sharpsAnswers } from './sharps/answers.ts';
 import { stocktakeAnswers } from './stocktake/answers.ts';
 import { storageAnswers } from './storage/answers.ts';
 import { storeParts } from './store-parts.ts';
+import { trainingAnswers } from './training.ts';
 import { treatAnswers } from './treat/answers.ts';
 import { whereAnswers } from './treat/needle.ts';
+import { useAnswers } from './use/answers.ts';
 import { vaccineAnswers } from './vaccine/answers.ts';
+import { vetPageAnswers } from './vet-page/answers.ts';
 import { workAnswers } from './work.ts';
 
 type AnyAnswer = (context: Context, asked: never) => unknown;
@@ -37,8 +46,11 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...equipmentAnswers,
   ...medicineAnswers,
   ...cabinetAnswers,
+  ...prescriptionAnswers,
   ...recallAnswers,
   ...stocktakeAnswers,
+  ...orderAnswers,
+  ...orderListAnswers,
   ...packCodeAnswers,
   ...storageAnswers,
   ...flockAnswers,
@@ -52,6 +64,11 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...declareAnswers,
   ...attachmentAnswers,
   ...bookAnswers,
+  ...recordAnswers,
+  ...useAnswers,
+  ...vetPageAnswers,
+  ...trainingAnswers,
+  ...costAnswers,
   ...workAnswers,
 };
 
@@ -72,7 +89,7 @@ export function openDesk(options: DeskOptions): Desk {
     now: options.clock,
     file: (token) => files.get(token),
     render: (job, tools) => renderPaper(job, options.worker, tools?.signal ?? closing.signal),
-    work: deskWork(storeParts, options.worker),
+    work: deskWork({ ...storeJobs(storeParts), ...bookJobs(storeParts.kinds) }, options.worker),
     board: workBoard(closing.signal),
     backups,
   };

@@ -1,11 +1,11 @@
 import type { farmCalls } from '../../src-shared/calls/farm.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import { unitsOf } from '../../src-shared/entries/parts.ts';
-import { amountOf, parseAmount, printAmount } from '../../src-shared/quantity/amount.ts';
+import { amountOf, printAmount } from '../../src-shared/quantity/amount.ts';
 import { parsePeriod, printPeriod } from '../../src-shared/quantity/period.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { searchKey } from '../../src-shared/search-key.ts';
-import { compareDays, parseDay } from '../../src-shared/time/day.ts';
+import { parseDay } from '../../src-shared/time/day.ts';
 import { checkZone, dayOf, localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import { clockState, type Reader } from '../store/store.ts';
 import { lastBackup } from './backup.ts';
@@ -22,6 +22,7 @@ import {
 } from './reading/holding.ts';
 import { labelsOf, medicineName, medicineOf } from './reading/labels.ts';
 import { subjectsOf } from './reading/subjects.ts';
+import { checkVet, validUntil } from './reading/vet-papers.ts';
 
 const DOUBTS = {
   'before-last-entry': 'This computer’s clock is earlier than the last entry in the book. Confirm the date.',
@@ -163,29 +164,6 @@ function confirmDate(context: Context, asked: Asked<'confirm-date'>) {
   });
 }
 
-/** A vet the book knows as one. Refuses (`no-such-person`, `not-a-vet`). */
-function checkVet(tx: Reader, id: string): Person {
-  const person = checkPerson(tx, id, 'vet');
-  if (person.roles.includes('vet')) return person;
-  throw new Refusal('not-a-vet', `${person.name} is not down as a vet.`, {
-    field: 'vet',
-    next: 'Choose the vet, or add the role under Farm.',
-  });
-}
-
-function validUntil(text: string | undefined, from: string): { validUntil?: string } {
-  if (text === undefined) return {};
-  const until = parseDay(text, 'validUntil');
-  const start = parseDay(from, 'written');
-  if (compareDays(until, start) < 0) {
-    throw new Refusal('dates-crossed', 'Valid until: this day is before the day it was written.', {
-      field: 'validUntil',
-      next: 'Check both dates.',
-    });
-  }
-  return { validUntil: until };
-}
-
 function recordInstruction(context: Context, asked: Asked<'record-instruction'>) {
   return write<'record-instruction'>(context, asked, (act) => {
     checkVet(act.tx, asked.vet);
@@ -225,48 +203,6 @@ function recordInstruction(context: Context, asked: Asked<'record-instruction'>)
       ...validUntil(asked.validUntil, act.happened(undefined).local.slice(0, 10)),
     });
     return { instruction };
-  });
-}
-
-function recordPrescription(context: Context, asked: Asked<'record-prescription'>) {
-  return write<'record-prescription'>(context, asked, (act) => {
-    checkVet(act.tx, asked.vet);
-    const medicine = medicineOf(act.tx, asked.medicine);
-    const piece = labelsOf(act.tx, medicine.id)[0]?.terms.piece;
-    const quantity =
-      asked.quantity === undefined ? undefined : parseAmount(asked.quantity, 'quantity', { piece });
-    if (quantity && quantity.kind !== medicine.kind) {
-      throw new Refusal('units-do-not-match', `Quantity: ${medicine.name} is not measured in that unit.`, {
-        field: 'quantity',
-        next: 'Write it as the label measures the medicine.',
-      });
-    }
-    const { number, vet, animals, dose, period, diagnosis } = asked;
-    const written = parseDay(asked.written, 'written');
-    const again = recordsOf<DataOf<'prescription-received'>>(act.tx, 'prescription').find(
-      (each) => each.vet === vet && searchKey(each.number) === searchKey(number),
-    );
-    if (again)
-      act.ask(
-        'number-again',
-        `Prescription ${number} of this vet is already in the book. Is this another?`,
-        'number',
-      );
-    const prescription = act.id();
-    act.add('prescription-received', {
-      prescription,
-      number,
-      vet,
-      medicine: medicine.id,
-      written,
-      ...(quantity === undefined ? {} : { quantity }),
-      ...validUntil(asked.validUntil, written),
-      ...(animals === undefined ? {} : { animals }),
-      ...(dose === undefined ? {} : { dose }),
-      ...(period === undefined ? {} : { period }),
-      ...(diagnosis === undefined ? {} : { diagnosis }),
-    });
-    return { prescription };
   });
 }
 
@@ -319,6 +255,5 @@ export const farmAnswers: Answers<keyof typeof farmCalls> = {
   'set-person': setPerson,
   'confirm-date': confirmDate,
   'record-instruction': recordInstruction,
-  'record-prescription': recordPrescription,
   papers,
 };

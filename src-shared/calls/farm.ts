@@ -125,22 +125,6 @@ export const farmCalls = {
     },
     z.strictObject({ instruction: idSchema }),
   ),
-  'record-prescription': writing(
-    'A prescription: who wrote it, for which medicine, how much, until when.',
-    {
-      number: typed,
-      vet: idSchema,
-      medicine: idSchema,
-      quantity: typed.optional(),
-      written: daySchema,
-      validUntil: daySchema.optional(),
-      animals: longText.optional(),
-      dose: longText.optional(),
-      period: longText.optional(),
-      diagnosis: longText.optional(),
-    },
-    z.strictObject({ prescription: idSchema }),
-  ),
   papers: reading(
     "The vet's instructions and prescriptions on record.",
     nothing,

@@ -20,15 +20,6 @@ export const FARM = [
     also: 'instruction told off label period',
   },
   {
-    id: 'record-prescription',
-    name: 'Write down a prescription',
-    group: 'Farm',
-    place: 'farm',
-    shortcut: 'n v',
-    at: 'farm/papers/prescription',
-    also: 'vet paper number',
-  },
-  {
     id: 'farm-equipment',
     name: 'Syringes, guns and weighers',
     group: 'Farm',

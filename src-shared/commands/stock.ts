@@ -56,6 +56,23 @@ export const STOCK = [
     also: 'temperature fridge cold storage log',
   },
   {
+    id: 'record-prescription',
+    name: 'Write down a prescription',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'n v',
+    at: 'cabinet/prescription',
+    also: 'vet paper number',
+  },
+  {
+    id: 'prescriptions',
+    name: 'Prescriptions and what is left on them',
+    group: 'Stock',
+    place: 'cabinet',
+    at: 'cabinet/prescriptions',
+    also: 'vet paper number validity',
+  },
+  {
     id: 'find-batch',
     name: 'Find a batch',
     group: 'Stock',

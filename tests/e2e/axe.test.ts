@@ -140,8 +140,16 @@ describe('a book with a day in it', () => {
     const { container: bottle } = await desk.ask('container', {
       container: play.containerOf(known, 'OR-77-1'),
     });
+    const { prescription } = await desk.ask('record-prescription', {
+      number: 'RX 7',
+      vet: known.vet,
+      medicine: known.medicine.injection,
+      quantity: '100 mL',
+      written: '2026-03-01',
+    });
     params = {
       batch: bottle.batchId ?? '',
+      prescription,
       loss,
       medicine: known.medicine.injection,
       revision: known.revision.injection,

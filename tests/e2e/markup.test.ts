@@ -130,8 +130,23 @@ beforeAll(async () => {
   });
   const [bottle] = containers;
   const batch = await desk.ask('container', { container: bottle?.container ?? '' });
+  const { person: vet } = await desk.ask('set-person', { name: hostile('vet'), roles: ['vet'] });
+  const { prescription } = await desk.ask('record-prescription', {
+    number: short('number'),
+    vet,
+    medicine,
+    written: '2026-03-01',
+    diagnosis: hostile('diagnosis'),
+  });
+  await desk.ask('attach', {
+    to: { what: 'subject', id: subject },
+    file: { name: `${short('photo')}.png`, base64: 'iVBORw0KGgoAAAAASUVORK5CYII=' },
+    paper: 'photo',
+    why: hostile('why'),
+  });
   params = {
     topic: 'dose',
+    prescription,
     equipment,
     loss,
     batch: batch.container.batchId ?? '',

@@ -92,6 +92,9 @@ test('an order of the vet and a prescription are written down by keys alone and 
   await fill(page, /^For which animals/, 'Lame ewes');
   expect(await faultsOf(page, 'a prescription with a fault')).toEqual([]);
   await press(page, 'Control+Enter');
+  await heading(page, 'Prescription RX 7');
+  await page.getByText('Nothing came in on it yet. No last day was named.').waitFor();
+  await press(page, 'g', 'v');
   await heading(page, "The vet's papers");
   await page
     .getByText(

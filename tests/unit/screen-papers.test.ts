@@ -3,9 +3,9 @@ import {
   type Instruction,
   instructionWords,
   isOver,
-  type Prescription,
   prescriptionWords,
   readBackPeriod,
+  sayDrawn,
 } from '../../src-renderer/screens/papers/words.ts';
 
 const ordered: Instruction = {
@@ -66,33 +66,46 @@ test('more than six animals are counted', () => {
 });
 
 test('a prescription is said with what stands on it and nothing else', () => {
-  const paper: Prescription = {
-    prescription: 'p1',
+  const paper = {
     number: 'RX 7',
-    vet: 'v1',
     vetName: 'Dr Wren',
-    medicine: 'm1',
     medicineName: 'Orvandrex injection',
     written: '2026-05-01',
-  };
+    state: 'open',
+    drawn: 'none',
+    copies: 1,
+  } as const;
   expect(prescriptionWords(paper, '2026-05-02')).toEqual({
     margin: 'Written',
     text: 'Prescription RX 7 of Dr Wren is for Orvandrex injection, written on Friday 1 May 2026.',
-    small: 'No last day was named.',
+    small: 'Nothing came in on it yet. No last day was named.',
   });
   const full = {
     ...paper,
-    quantityText: '200 mL',
+    quantity: { text: '200 mL' },
     animals: 'Lame ewes',
     dose: '1 mL for 10 kg',
     validUntil: '2026-05-31',
+    drawn: '50 mL',
+    left: '150 mL',
+    copies: 0,
   };
   expect(prescriptionWords(full, '2026-05-31').margin).toBe('Valid');
-  expect(prescriptionWords(full, '2026-06-01')).toEqual({
+  expect(prescriptionWords({ ...full, state: 'expired' }, '2026-06-01')).toEqual({
     margin: 'Ended',
     text: 'Prescription RX 7 of Dr Wren is for 200 mL of Orvandrex injection, written on Friday 1 May 2026.',
-    small: 'For: Lame ewes. Dose: 1 mL for 10 kg. It ended on Sunday 31 May 2026.',
+    small:
+      'For: Lame ewes. Dose: 1 mL for 10 kg. 50 mL came in on it, 150 mL is left. It ended on Sunday 31 May 2026. ' +
+      'No copy of it is kept.',
   });
+});
+
+test('what came in on a prescription is said as far as it is known', () => {
+  expect(sayDrawn({ drawn: '50 mL' })).toBe('50 mL came in on it; it names no quantity.');
+  expect(sayDrawn({ drawn: '200 mL', left: 'none' })).toBe('All of it came in.');
+  expect(sayDrawn({ drawn: '260 mL', left: 'none', over: '60 mL' })).toBe(
+    '260 mL came in on it, 60 mL more than it is for.',
+  );
 });
 
 test('a period is read back in words, and what is none is not', () => {

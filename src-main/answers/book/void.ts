@@ -75,6 +75,9 @@ function checkVoidable(act: Act, target: Entry): void {
   if (target.kind === 'container-made-up') {
     askDraws(act, [(target.data as DataOf<'container-made-up'>).container]);
   }
+  if (target.kind === 'prescription-received') {
+    askPrescription(act, target.data as DataOf<'prescription-received'>);
+  }
   if (target.kind === 'label-set') askLabel(act, target.data as DataOf<'label-set'>);
   if (target.kind === 'animal-set')
     askSubject(act, `animal:${(target.data as DataOf<'animal-set'>).animal}`, target);
@@ -122,6 +125,20 @@ function askDraws(act: Act, containers: readonly string[]): void {
   act.ask(
     'has-draws',
     'Something was already taken from these containers. The treatments stay, and their stock is gone. Strike it out all the same?',
+    'entry',
+  );
+}
+
+function askPrescription(act: Act, { prescription, number }: DataOf<'prescription-received'>): void {
+  const used = act.tx.get(
+    "SELECT 1 FROM batch WHERE data ->> '$.prescription' = ? UNION ALL SELECT 1 FROM administration WHERE data ->> '$.prescription' = ? LIMIT 1",
+    prescription,
+    prescription,
+  );
+  if (!used) return;
+  act.ask(
+    'in-use',
+    `Deliveries or treatments name prescription ${number}. They stay, and name a paper that counts for nothing. Strike it out all the same?`,
     'entry',
   );
 }

@@ -15,13 +15,15 @@ import {
   unusableAfter,
   usableAt,
 } from '../../../src-shared/stock/use-by.ts';
-import { daysBetween, parseDay } from '../../../src-shared/time/day.ts';
+import { type Day, daysBetween, parseDay } from '../../../src-shared/time/day.ts';
 import { type Act, type Asked, type Context, write } from '../context.ts';
 import { addInsert } from '../medicine/answers.ts';
+import { lineOf, orderOf } from '../order/lists.ts';
+import { checkPrescription } from '../prescription/on-receipt.ts';
 import { happenedBy } from '../reading/flock.ts';
-import { recordOf } from '../reading/holding.ts';
 import { type MedicineRow, medicineName, medicineOf, printLocal } from '../reading/labels.ts';
 import { packOfSerial, productOf } from '../reading/pack-codes.ts';
+import { needsPrescription } from '../reading/prescriptions.ts';
 import { revisionOf } from '../reading/revision.ts';
 
 /** As many containers as one delivery entry holds. */
@@ -48,7 +50,12 @@ export function receiveBatch(context: Context, asked: Asked<'receive-batch'>): R
     checkSerials(act, row, asked.serials, amounts.length);
     const price =
       asked.price === undefined || asked.price === '' ? undefined : parsePrice(asked.price, 'price');
-    checkPrescription(act, asked.prescription, row);
+    checkPrescription(act, asked.prescription, {
+      medicine: row.id,
+      on: happened.local.slice(0, 10) as Day,
+      units: amounts.reduce((sum, amount) => sum + baseOf(amount), 0),
+    });
+    if (asked.order !== undefined) checkOrderLine(act, asked.order, row);
     const labels = freeLabels(act, asked.number, amounts.length);
     const containers = amounts.map((amount, i) => ({
       container: act.id(),
@@ -72,12 +79,18 @@ export function receiveBatch(context: Context, asked: Asked<'receive-batch'>): R
         ...filled('supplierAddress', asked.supplierAddress),
         ...filled('store', asked.store),
         ...(asked.prescription === undefined ? {} : { prescription: asked.prescription }),
+        ...(asked.order === undefined ? {} : { order: asked.order }),
         ...(asked.proof === undefined || asked.proof === '' ? {} : { proof: { text: asked.proof } }),
       },
       happened,
     );
     rememberCode(act, row, asked.code, asked.packs[0]?.size, happened);
-    return { batch, revision, containers: containers.map(({ container, label }) => ({ container, label })) };
+    return {
+      batch,
+      revision,
+      containers: containers.map(({ container, label }) => ({ container, label })),
+      warnings: withoutPrescription(terms, asked),
+    };
   });
 }
 
@@ -218,22 +231,28 @@ function rememberCode(
   act.add('product-code-set', { gtin, medicine: row.id, ...filled('size', size) }, happened);
 }
 
-function checkPrescription(act: Act, id: string | undefined, row: MedicineRow): void {
-  if (id === undefined) return;
-  const record = recordOf<DataOf<'prescription-received'>>(act.tx, 'prescription', id);
-  const field = 'prescription';
-  if (!record) {
-    throw new Refusal('no-such-prescription', 'This prescription is not in the book.', {
-      field,
-      next: 'Enter it under Farm first.',
-    });
-  }
-  if (record.medicine !== row.id) {
-    throw new Refusal('prescription-for-other', `Prescription ${record.number} is not for ${row.name}.`, {
-      field,
-      next: 'Choose the prescription for this medicine.',
-    });
-  }
+/** A gap the book has from then on: said at once, because the paper is at hand now. */
+function withoutPrescription(
+  terms: LabelTerms,
+  asked: Asked<'receive-batch'>,
+): Reply<'receive-batch'>['warnings'] {
+  if (asked.prescription !== undefined || !needsPrescription(terms.prescription)) return [];
+  return [
+    {
+      code: 'no-prescription',
+      text: `${terms.name} is supplied on a vet’s prescription, and none is named with this delivery. The book has a gap until it is.`,
+    },
+  ];
+}
+
+/** Refuses (`order-of-other`) a line of an order list that is for another medicine. */
+function checkOrderLine(act: Act, asked: { order: string; line: string }, row: MedicineRow): void {
+  const order = orderOf(act.tx, asked.order);
+  if (lineOf(order, asked.line).medicine === row.id) return;
+  throw new Refusal('order-of-other', `This line of order ${order.number} is not for ${row.name}.`, {
+    field: 'order',
+    next: 'Choose the line of this medicine, or none.',
+  });
 }
 
 /** "B4-1", "B4-2" …: the batch number and the next numbers that no sticker in the book has. */

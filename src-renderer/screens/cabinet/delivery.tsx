@@ -7,7 +7,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import { type Problem, problemsOf, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { DayField } from '../../parts/day-field.tsx';
-import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
+import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { MedicinePicker, type MedicineRow } from '../../parts/medicine-picker.tsx';
@@ -16,11 +16,18 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { listed } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { NextField } from '../label/next-field.tsx';
+import { sayOption } from '../papers/words.ts';
 import { addScan } from './delivery-scan.ts';
 import { type ReadPack, ScanField } from './scan-field.tsx';
 import { backExpiry, backPacks, readExpiry, readPacks } from './words.ts';
 
-type Received = { readonly name: string; readonly first: string; readonly labels: readonly string[] };
+type Received = {
+  readonly name: string;
+  readonly batch: string;
+  readonly first: string;
+  readonly labels: readonly string[];
+  readonly warnings: readonly { code: string; text: string }[];
+};
 
 /** Takes in a delivery of one batch: what it is, which batch, how much, from whom. */
 export default function DeliveryScreen() {
@@ -39,7 +46,7 @@ export default function DeliveryScreen() {
       supplierAddress: '',
       price: '',
       proof: '',
-      prescription: '',
+      prescription: query.prescription ?? '',
       store: '',
       happened: '',
       code: '',
@@ -52,11 +59,13 @@ export default function DeliveryScreen() {
     medicines.state === 'ready'
       ? medicines.value.medicines.find((one) => one.medicine === values.medicine)
       : undefined;
-  const write = useWrite('receive-batch', ({ containers }) => {
+  const write = useWrite('receive-batch', ({ batch, containers, warnings }) => {
     const [first] = containers;
     if (first === undefined) return;
     setReceived({
       name: picked?.name ?? '',
+      batch,
+      warnings,
       first: first.container,
       labels: containers.map((one) => one.label),
     });
@@ -268,16 +277,13 @@ function Suppliers({ form }: { form: DeliveryForm }) {
   return <Field {...form.text('supplier')} label="Supplier" list={[...new Set(known)]} optional />;
 }
 
-/** A prescription on record for this medicine; what the label says of supply stands above it. */
+/** The prescriptions for this medicine, those still open first; what the label says of supply stands above them. */
 function Prescription({ form, picked }: { form: DeliveryForm; picked: MedicineRow }) {
-  const papers = useCall('papers', {});
+  const papers = useCall('prescriptions', { medicine: picked.medicine });
   if (papers.state !== 'ready') return null;
-  const fitting = papers.value.prescriptions.flatMap((paper) => {
-    const { prescription, number, medicine } = paper;
-    return typeof prescription === 'string' && typeof number === 'string' && medicine === picked.medicine
-      ? [{ value: prescription, label: `Prescription ${number}` }]
-      : [];
-  });
+  const { prescriptions, today } = papers.value;
+  const isOpen = ({ state }: (typeof prescriptions)[number]) => state === 'open';
+  const fitting = [...prescriptions.filter(isOpen), ...prescriptions.filter((one) => !isOpen(one))];
   const isNeeded = picked.prescription === 'vet-prescription' || picked.prescription === 'vet-only';
   if (!isNeeded && fitting.length === 0) return null;
   return (
@@ -286,12 +292,26 @@ function Prescription({ form, picked }: { form: DeliveryForm; picked: MedicineRo
         {...form.text('prescription')}
         label="Prescription"
         hint={PRESCRIPTION_WORDS[picked.prescription]}
-        options={[{ value: '', label: 'None on record' }, ...fitting]}
+        options={[
+          { value: '', label: 'None on record' },
+          ...fitting.map((one) => ({ value: one.prescription, label: sayOption(one, today) })),
+        ]}
       />
-      {isNeeded && fitting.length === 0 ? (
-        <Notice word="Mind" kind="mind" deed={<CommandDeed id="farm-papers" />}>
+      {isNeeded && !fitting.some(isOpen) ? (
+        <Notice
+          word="Mind"
+          kind="mind"
+          deed={
+            <DeedLink to="cabinet/prescription" query={{ medicine: picked.medicine }}>
+              Write it down
+            </DeedLink>
+          }
+        >
           <p>
-            No prescription for it is on record. What came is taken in all the same; write the paper down too.
+            {fitting.length === 0
+              ? 'No prescription for it is on record.'
+              : 'Every prescription for it on record has ended or is used up.'}{' '}
+            What came is taken in all the same; write the paper down too.
           </p>
         </Notice>
       ) : null}
@@ -300,7 +320,7 @@ function Prescription({ form, picked }: { form: DeliveryForm; picked: MedicineRo
 }
 
 function Taken({ received, onMore }: { received: Received; onMore: () => void }) {
-  const { name, labels, first } = received;
+  const { name, batch, labels, first, warnings } = received;
   const many = labels.length > 1;
   return (
     <Screen
@@ -313,6 +333,12 @@ function Taken({ received, onMore }: { received: Received; onMore: () => void })
           <DeedLink to="cabinet/container/:container" params={{ container: first }}>
             {many ? 'Look at the first of them' : 'Look at it'}
           </DeedLink>
+          <DeedLink to="cabinet/batch/:batch" params={{ batch }}>
+            Keep its invoice or a photo
+          </DeedLink>
+          {warnings.some(({ code }) => code === 'no-prescription') ? (
+            <DeedLink to="cabinet/prescriptions">Name its prescription</DeedLink>
+          ) : null}
           <Deed onDo={onMore}>Take in another batch</Deed>
         </>
       }
@@ -323,6 +349,7 @@ function Taken({ received, onMore }: { received: Received; onMore: () => void })
           <strong>{labels.length > 12 ? `${labels[0]} to ${labels.at(-1)}` : listed(labels)}</strong>.
         </p>
       </Notice>
+      <Warnings warnings={warnings} />
     </Screen>
   );
 }

@@ -18,6 +18,7 @@ export function SaidList<R>({
   columns,
   rowKey,
   say,
+  deed,
   label,
   empty,
 }: {
@@ -25,6 +26,8 @@ export function SaidList<R>({
   columns: readonly Column<R>[];
   rowKey: (row: R) => string;
   say: (row: R) => PaperWords;
+  /** What can be done with one of them. */
+  deed?: (row: R) => ReactNode;
   label: string;
   empty: ReactNode;
 }) {
@@ -70,7 +73,7 @@ export function SaidList<R>({
         {shown.map((row) => {
           const { margin, text, small } = say(row);
           return (
-            <Sentence key={rowKey(row)} margin={margin} small={small}>
+            <Sentence key={rowKey(row)} margin={margin} small={small} deed={deed?.(row)}>
               {text}
             </Sentence>
           );

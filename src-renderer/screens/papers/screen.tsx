@@ -5,15 +5,9 @@ import { CommandDeed } from '../../parts/deed.tsx';
 import type { Column } from '../../parts/list-rows.ts';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
+import { Prescriptions } from './prescriptions.tsx';
 import { SaidList } from './said-list.tsx';
-import {
-  type Instruction,
-  instructionWords,
-  PRODUCE_WORDS,
-  type Prescription,
-  prescriptionWords,
-  sayPeriod,
-} from './words.ts';
+import { type Instruction, instructionWords, PRODUCE_WORDS, sayPeriod } from './words.ts';
 
 const instructionColumns: readonly Column<Instruction>[] = [
   { key: 'given', head: 'Day', text: (row) => row.given },
@@ -29,19 +23,6 @@ const instructionColumns: readonly Column<Instruction>[] = [
       row.periods.map((one) => `${PRODUCE_WORDS[one.produce]} ${sayPeriod(one.period)}`).join('; '),
   },
   { key: 'reason', head: 'Why', text: (row) => row.reason },
-  { key: 'until', head: 'Good until', text: (row) => row.validUntil ?? '' },
-];
-
-const prescriptionColumns: readonly Column<Prescription>[] = [
-  { key: 'written', head: 'Written', text: (row) => row.written },
-  { key: 'number', head: 'Number', text: (row) => row.number },
-  { key: 'vet', head: 'Vet', text: (row) => row.vetName },
-  { key: 'medicine', head: 'Medicine', text: (row) => row.medicineName },
-  { key: 'quantity', head: 'Quantity', text: (row) => row.quantityText ?? '' },
-  { key: 'animals', head: 'Animals', text: (row) => row.animals ?? '' },
-  { key: 'dose', head: 'Dose', text: (row) => row.dose ?? '' },
-  { key: 'period', head: 'Period', text: (row) => row.period ?? '' },
-  { key: 'diagnosis', head: 'Diagnosis', text: (row) => row.diagnosis ?? '' },
   { key: 'until', head: 'Good until', text: (row) => row.validUntil ?? '' },
 ];
 
@@ -83,21 +64,7 @@ function Papers({ papers, today }: { papers: Reply<'papers'>; today: string }) {
           }
         />
       </Section>
-      <Section title="Prescriptions" deeds={<CommandDeed id="record-prescription" />}>
-        <SaidList
-          label="Prescriptions"
-          rows={papers.prescriptions}
-          columns={prescriptionColumns}
-          rowKey={(row) => row.prescription}
-          say={(row) => prescriptionWords(row, today)}
-          empty={
-            <Empty>
-              No prescription is on record. Write one down when it comes, and name it when its medicine is
-              taken in.
-            </Empty>
-          }
-        />
-      </Section>
+      <Prescriptions />
     </>
   );
 }

@@ -5,7 +5,12 @@ import { compareDays, parseDay } from '../../../src-shared/time/day.ts';
 import { count, dayInWords, listed } from '../../parts/words.ts';
 
 export type Instruction = Reply<'papers'>['instructions'][number];
-export type Prescription = Reply<'papers'>['prescriptions'][number];
+export type Prescription = Reply<'prescriptions'>['prescriptions'][number];
+/** What its sentences are made of. */
+type Prescribed = Omit<
+  Prescription,
+  'entry' | 'prescription' | 'vet' | 'medicine' | 'quantity' | 'receipts' | 'corrected'
+> & { readonly quantity?: { readonly text: string } | undefined };
 
 /** A paper as a line of the list: the word in the margin, the sentence, and the smaller one under it. */
 export type PaperWords = { readonly margin: string; readonly text: string; readonly small: string };
@@ -38,7 +43,8 @@ function stopped(text: string): string {
   return /[.!?…]$/.test(line) ? line : `${line}.`;
 }
 
-function lastDay(validUntil: string | undefined, today: string): string {
+/** Until when a paper is good, in a sentence. */
+export function sayLastDay(validUntil: string | undefined, today: string): string {
   if (validUntil === undefined) return 'No last day was named.';
   const day = dayInWords(validUntil);
   return isOver(validUntil, today) ? `It ended on ${day}.` : `It is good until ${day}.`;
@@ -64,15 +70,41 @@ export function instructionWords(paper: Instruction, today: string): PaperWords 
       ...forWhom(paper),
       periods.length === 0 ? 'No period was named.' : `Period from the vet: ${listed(periods)}.`,
       `Why: ${stopped(paper.reason)}`,
-      lastDay(paper.validUntil, today),
+      sayLastDay(paper.validUntil, today),
     ].join(' '),
   };
 }
 
+const stateWords: Readonly<Record<Prescription['state'], string>> = {
+  open: 'Valid',
+  expired: 'Ended',
+  'used-up': 'Used up',
+};
+
+/** What came in on a prescription and what is left of it: "50 mL came in on it, 150 mL are left." */
+export function sayDrawn({ drawn, left, over }: Pick<Prescription, 'drawn' | 'left' | 'over'>): string {
+  if (over !== undefined) return `${drawn} came in on it, ${over} more than it is for.`;
+  if (drawn === 'none') return 'Nothing came in on it yet.';
+  if (left === undefined) return `${drawn} came in on it; it names no quantity.`;
+  return left === 'none' ? `All of it came in.` : `${drawn} came in on it, ${left} is left.`;
+}
+
+/** A prescription to choose from: "RX 7 of Dr Wren: 150 mL left, good until …". */
+export function sayOption(paper: Prescription, today: string): string {
+  const left =
+    paper.state === 'used-up' ? 'used up' : paper.left === undefined ? undefined : `${paper.left} left`;
+  const until =
+    paper.validUntil === undefined
+      ? undefined
+      : `${isOver(paper.validUntil, today) ? 'ended' : 'good until'} ${dayInWords(paper.validUntil)}`;
+  const rest = [left, until].filter((text) => text !== undefined).join(', ');
+  return `${paper.number} of ${paper.vetName}${rest === '' ? '' : `: ${rest}`}`;
+}
+
 /** A prescription in sentences. `today` is the day of the holding. */
-export function prescriptionWords(paper: Prescription, today: string): PaperWords {
+export function prescriptionWords(paper: Prescribed, today: string): PaperWords {
   const what =
-    paper.quantityText === undefined ? paper.medicineName : `${paper.quantityText} of ${paper.medicineName}`;
+    paper.quantity === undefined ? paper.medicineName : `${paper.quantity.text} of ${paper.medicineName}`;
   const rest = [
     ['For', paper.animals],
     ['Dose', paper.dose],
@@ -80,11 +112,13 @@ export function prescriptionWords(paper: Prescription, today: string): PaperWord
     ['Diagnosis', paper.diagnosis],
   ] as const;
   return {
-    margin: paper.validUntil === undefined ? 'Written' : isOver(paper.validUntil, today) ? 'Ended' : 'Valid',
+    margin: paper.state === 'open' && paper.validUntil === undefined ? 'Written' : stateWords[paper.state],
     text: `Prescription ${paper.number} of ${paper.vetName} is for ${what}, written on ${dayInWords(paper.written)}.`,
     small: [
       ...rest.flatMap(([head, said]) => (said === undefined ? [] : [`${head}: ${stopped(said)}`])),
-      lastDay(paper.validUntil, today),
+      sayDrawn(paper),
+      sayLastDay(paper.validUntil, today),
+      ...(paper.copies === 0 ? ['No copy of it is kept.'] : []),
     ].join(' '),
   };
 }
