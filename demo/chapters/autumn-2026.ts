@@ -1,4 +1,4 @@
-import { ABATTOIR, LAST_DAY } from '../farm.ts';
+import { ABATTOIR, LAST_DAY, PEOPLE } from '../farm.ts';
 import { CULLED_2026, GROUPS } from '../flock/animals.ts';
 import type { Scenario } from '../scenario.ts';
 import { bringWeighings } from './spring-2025.ts';
@@ -166,6 +166,7 @@ async function cabinetAtTheEnd(scenario: Scenario): Promise<void> {
   await scenario.stock('CP-2502-2', {
     cause: 'returned',
     how: 'To the stores, unopened',
+    where: PEOPLE.stores.name,
     why: 'The contractor brings his own',
   });
   await scenario.tidyCabinet();

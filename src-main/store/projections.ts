@@ -55,6 +55,13 @@ export const projections: readonly Projection[] = [
      by TEXT NOT NULL`,
     'subject, seq, i',
   ),
+  // In which store a container stood from when on: a thermometer speaks for what was there at the time.
+  table(
+    'stood',
+    'seq INTEGER NOT NULL, at TEXT NOT NULL, local TEXT NOT NULL, zone TEXT NOT NULL, store TEXT',
+    'subject, seq',
+    ['subject, at, seq'],
+  ),
   table(
     'animal',
     `id TEXT NOT NULL, holding TEXT NOT NULL, shown TEXT NOT NULL, shown_key TEXT NOT NULL, tag TEXT, chip TEXT,
@@ -122,7 +129,8 @@ export const projections: readonly Projection[] = [
      holding TEXT NOT NULL, heads INTEGER NOT NULL, session TEXT, line TEXT, medicine TEXT NOT NULL, product TEXT NOT NULL,
      revision TEXT, route TEXT NOT NULL, kind TEXT NOT NULL, total INTEGER NOT NULL, data TEXT NOT NULL`,
     'id',
-    ['holding, at, id', 'revision', 'medicine, at'],
+    // The last one: the name of the product of a hold is read without the long rows.
+    ['holding, at, id', 'revision', 'medicine, at', 'id, product'],
   ),
   table(
     'hold',
@@ -131,6 +139,27 @@ export const projections: readonly Projection[] = [
      data TEXT NOT NULL`,
     'subject, source, produce, market, clock',
     ['source'],
+  ),
+  // What happened that holds are counted from, and the ends that follow for whoever was there.
+  table(
+    'event',
+    'id TEXT NOT NULL, what TEXT NOT NULL, at TEXT NOT NULL, local TEXT NOT NULL, seq INTEGER NOT NULL',
+    'subject, id',
+    ['subject, what, at'],
+  ),
+  table(
+    'settled',
+    `event TEXT NOT NULL, source TEXT NOT NULL, produce TEXT NOT NULL, market TEXT NOT NULL, clock TEXT NOT NULL,
+     since TEXT NOT NULL, seq INTEGER NOT NULL, data TEXT NOT NULL`,
+    'subject, event, source, produce, market, clock',
+    ['source'],
+  ),
+  table(
+    'at_foot',
+    `id TEXT NOT NULL, dam TEXT NOT NULL, from_at TEXT NOT NULL, from_local TEXT NOT NULL, until_at TEXT NOT NULL,
+     until_local TEXT, seq INTEGER NOT NULL`,
+    'subject, id',
+    ['dam'],
   ),
   table(
     'equipment_use',
@@ -159,4 +188,4 @@ export const projections: readonly Projection[] = [
 ];
 
 /** Raise it when a fold or a table changes: a book whose projections are of another version is folded again. */
-export const projectionVersion = 6;
+export const projectionVersion = 7;

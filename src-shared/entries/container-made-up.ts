@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { entryKind, subjectOf } from './kind.ts';
 import { amountSchema, idSchema, localSchema, unitsOf } from './parts.ts';
-import { containerRow, movementRow, moveStock } from './stock-rows.ts';
+import { containerRow, movementRow, moveStock, stoodRow } from './stock-rows.ts';
 
 /** Powder or concentrate plus water became a container with a strength of its own. */
 export const containerMadeUp = entryKind({
@@ -46,6 +46,7 @@ export const containerMadeUp = entryKind({
           read,
         ),
         movementRow(entry, 0, 'made-up', received),
+        stoodRow(entry, data.store),
       ];
     }
     const used = data.from.filter((item) => subjectOf('container', item.container) === subject);

@@ -57,6 +57,12 @@ export function containerRow(
   };
 }
 
+/** From now on the container stands in this store; nothing where none is written. */
+export function stoodRow({ seq, happened }: Entry<unknown>, store: string | undefined): RowOp {
+  const { at, local, zone } = happened;
+  return { op: 'put', table: 'stood', row: { seq, at, local, zone, store: store ?? null } };
+}
+
 /** One movement; `units` is signed: what came in is positive, what went out negative. */
 export function movementRow(
   entry: Entry<unknown>,

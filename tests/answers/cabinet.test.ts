@@ -195,7 +195,9 @@ describe('opening', () => {
     desk.at('2026-05-04T09:00:00.000Z');
     expect((await desk.ask('open-container', { container })).unusableFrom).toBe('2026-05-03');
     expect((await shown(container)).state).toBe('quarantined');
-    expect((await desk.ask('move-stock', { container, cause: 'released' })).state).toBe('expired');
+    expect(
+      (await desk.ask('move-stock', { container, cause: 'released', why: 'The vet says so' })).state,
+    ).toBe('expired');
   });
 
   test('before it came in cannot be; on the day it came in can', async () => {
@@ -249,7 +251,7 @@ describe('moving stock', () => {
 
   test('more than is left is asked about, and a yes never leaves less than nothing', async () => {
     const container = await bottle();
-    const ask = { container, cause: 'disposed' as const, amount: '600 mL' };
+    const ask = { container, cause: 'disposed' as const, amount: '600 mL', how: 'Medicine waste' };
     expect(await desk.refused('move-stock', ask)).toMatchObject({
       code: 'ask:more-than-left',
       field: 'amount',
@@ -275,7 +277,7 @@ describe('moving stock', () => {
     [{ cause: 'counted' as const, amount: '3 boluses' }, 'units-do-not-match'],
     [{ cause: 'lost' as const, amount: '5,5 mL' }, 'bad-number'],
     [{ cause: 'counted' as const, amount: '501 mL' }, 'ask:more-than-received'],
-    [{ cause: 'quarantined' as const, amount: '5 mL' }, 'amount-unwanted'],
+    [{ cause: 'quarantined' as const, amount: '5 mL', why: 'A crack' }, 'amount-unwanted'],
     [{ cause: 'lost' as const, amount: '501 mL' }, 'ask:more-than-left'],
   ])('%j is refused by its amount', async (move, code) => {
     const container = await bottle();
@@ -309,13 +311,19 @@ describe('moving stock', () => {
 
   test('quarantine takes a bottle out of what may be used, and only its end brings it back', async () => {
     const container = await bottle();
-    expect((await desk.refused('move-stock', { container, cause: 'released' })).code).toBe('not-quarantined');
-    expect((await desk.ask('move-stock', { container, cause: 'quarantined' })).state).toBe('quarantined');
-    expect((await desk.refused('move-stock', { container, cause: 'quarantined' })).code).toBe(
+    expect((await desk.refused('move-stock', { container, cause: 'released', why: 'No reason' })).code).toBe(
+      'not-quarantined',
+    );
+    expect((await desk.ask('move-stock', { container, cause: 'quarantined', why: 'A crack' })).state).toBe(
+      'quarantined',
+    );
+    expect((await desk.refused('move-stock', { container, cause: 'quarantined', why: 'A crack' })).code).toBe(
       'already-quarantined',
     );
     expect((await desk.ask('medicines', {})).medicines[0]).toMatchObject({ usable: '0 mL', containers: 1 });
-    expect((await desk.ask('move-stock', { container, cause: 'released' })).state).toBe('sealed');
+    expect(
+      (await desk.ask('move-stock', { container, cause: 'released', why: 'The vet says so' })).state,
+    ).toBe('sealed');
     const { movements } = await desk.ask('container', { container });
     expect(movements.map(({ cause, amount }) => [cause, amount])).toEqual([
       ['received', '500 mL'],

@@ -243,7 +243,7 @@ describe('recall of a batch', () => {
   });
 
   test('what is left is set aside at once, and once only', async () => {
-    await desk.ask('move-stock', { container: bottles[0] ?? '', cause: 'disposed' });
+    await desk.ask('move-stock', { container: bottles[0] ?? '', cause: 'disposed', how: 'Medicine waste' });
     expect(await desk.ask('set-batch-aside', { batch, why: 'The supplier calls it back' })).toEqual({
       setAside: ['B4-2'],
     });

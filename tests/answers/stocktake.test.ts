@@ -32,7 +32,7 @@ describe('a stocktake', () => {
       expiry: '2027-04',
       packs: [{ count: 1, size: '1 L' }],
     });
-    await desk.ask('move-stock', { container: two, cause: 'disposed' });
+    await desk.ask('move-stock', { container: two, cause: 'disposed', how: 'Medicine waste' });
     const { stores } = await desk.ask('stocktake-sheet', {});
     expect(stores).toMatchObject([
       { store: '', containers: [{ label: 'B5-1', unit: 'mL', left: { text: '1000 mL' } }] },
@@ -107,7 +107,7 @@ describe('a stocktake', () => {
     expect(await desk.refused('write-stocktake', { counts: [twice, twice] })).toMatchObject({
       code: 'counted-twice',
     });
-    await desk.ask('move-stock', { container: two, cause: 'returned' });
+    await desk.ask('move-stock', { container: two, cause: 'returned', where: 'The supplier' });
     expect(
       await desk.refused('write-stocktake', { counts: [{ container: two, amount: '500 mL' }] }),
     ).toMatchObject({ code: 'container-gone', field: `amount.${two}` });

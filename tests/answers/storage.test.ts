@@ -94,6 +94,75 @@ describe('the thermometer of a store', () => {
     expect(await stateOf(container)).toBe('sealed');
   });
 
+  const carry = (store: string, happened?: string) =>
+    desk.ask('move-stock', {
+      container,
+      cause: 'carried',
+      store,
+      ...(happened === undefined ? {} : { happened }),
+    });
+
+  test('follows a bottle that was carried off: it stood there since the last good reading, and whoever got it is named', async () => {
+    desk.at('2026-05-02T09:00:00.000Z');
+    await read('3', '7');
+    desk.at('2026-05-03T09:00:00.000Z');
+    await carry('Cupboard');
+    desk.at('2026-05-03T10:00:00.000Z');
+    await dose('E 1');
+    desk.at('2026-05-04T09:00:00.000Z');
+    const { setAside, given } = await read('3', '12');
+    expect(setAside.map(({ label }) => label)).toEqual(['B4-1']);
+    expect(given.map((one) => one.shown)).toEqual(['E 1']);
+    expect(await desk.ask('container', { container })).toMatchObject({
+      container: { store: 'Cupboard', state: 'quarantined' },
+      movements: [
+        { cause: 'received' },
+        { cause: 'carried', note: 'Cupboard', amount: '' },
+        { cause: 'opened' },
+        { cause: 'drawn' },
+        { cause: 'quarantined' },
+      ],
+    });
+  });
+
+  test('does not touch one that was carried off before the last good reading, nor what was given before it came in', async () => {
+    await dose('E 1');
+    desk.at('2026-05-02T09:00:00.000Z');
+    await carry('Cupboard');
+    desk.at('2026-05-03T09:00:00.000Z');
+    await read('3', '7');
+    desk.at('2026-05-04T09:00:00.000Z');
+    expect((await read('3', '12')).setAside).toEqual([]);
+    await carry('Fridge');
+    desk.at('2026-05-05T09:00:00.000Z');
+    const { setAside, given } = await read('3', '12');
+    expect(setAside).toHaveLength(1);
+    expect(given).toEqual([]);
+  });
+
+  test('takes a bottle that was carried off at an hour nobody knows to have stood there for all of that day', async () => {
+    desk.at('2026-05-02T07:00:00.000Z');
+    await read('3', '7');
+    desk.at('2026-05-02T19:00:00.000Z');
+    await carry('Cupboard', '2026-05-02');
+    expect((await read('3', '12')).setAside).toHaveLength(1);
+  });
+
+  test('knows a store from which everything was carried off', async () => {
+    await carry('Cupboard');
+    expect((await desk.ask('storage-log', {})).stores).toEqual(['Cupboard', 'Fridge']);
+  });
+
+  test.each([
+    [{ store: ' ' }, 'store-missing', 'store'],
+    [{ store: 'FRIDGE' }, 'same-store', 'store'],
+    [{ store: 'Shed', amount: '5 mL' }, 'amount-unwanted', 'amount'],
+    [{ store: 'Shed', happened: '2026-04-30' }, 'before-received', 'happened'],
+  ])('%j is no way to carry a bottle', async (more, code, field) => {
+    const refused = await desk.refused('move-stock', { container, cause: 'carried', ...more });
+    expect(refused).toMatchObject({ code, field });
+  });
+
   test('says of what label no temperature is typed', async () => {
     medicine = (
       await desk.ask('set-label', {

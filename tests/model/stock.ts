@@ -57,7 +57,7 @@ function movesOf(fact: Fact): Moved[] {
   const [moved] = factsOf([fact], 'stock-moved');
   if (!moved) return [];
   const { container, cause, amount } = moved.data;
-  if (amount === undefined || cause === 'quarantined' || cause === 'released') return [];
+  if (amount === undefined || cause === 'quarantined' || cause === 'released' || cause === 'carried') return [];
   if (cause === 'counted') return [{ container, why: cause, found: units(amount) }];
   return [{ container, why: cause, by: -units(amount) }];
 }

@@ -107,7 +107,7 @@ type Movement = {
   by: string;
 };
 
-/** What happened to a container that moved nothing: opened, quarantined, released. */
+/** What happened to a container that moved no amount: opened, quarantined, released, carried to another store. */
 function unmoved(store: Store, container: string): Movement[] {
   return store.entriesOf(`container:${container}`).flatMap((entry): Movement[] => {
     if (entry.state === 'voided') return [];
@@ -124,12 +124,12 @@ function unmoved(store: Store, container: string): Movement[] {
     if (entry.kind === 'container-opened') return [{ ...base, cause: 'opened', note: null }];
     if (entry.kind !== 'stock-moved') return [];
     const data = entry.data as DataOf<'stock-moved'>;
-    if (data.cause !== 'quarantined' && data.cause !== 'released') return [];
+    if (data.cause !== 'quarantined' && data.cause !== 'released' && data.cause !== 'carried') return [];
     return [
       {
         ...base,
         cause: data.cause,
-        note: [data.why, data.how, data.where].filter((part) => part).join('; ') || null,
+        note: [data.store, data.why, data.how, data.where].filter((part) => part).join('; ') || null,
       },
     ];
   });

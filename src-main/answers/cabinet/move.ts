@@ -9,6 +9,7 @@ import {
   printAmount,
 } from '../../../src-shared/quantity/amount.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import { searchKey } from '../../../src-shared/search-key.ts';
 import { printUseBy, stateAt, unusableOnceOpened } from '../../../src-shared/stock/use-by.ts';
 import { localOf, parseInstant } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
@@ -88,7 +89,10 @@ export function openContainer(context: Context, asked: Asked<'open-container'>):
   });
 }
 
-/** Answers `move-stock`: loss, disposal, return, a count, quarantine or its end. */
+/**
+ * Answers `move-stock`: loss, disposal, return, a count, quarantine or its end, another store. Why something is set
+ * aside or taken back, how it was disposed of and to whom it was returned has to be said: an inspector asks.
+ */
 export function moveStock(context: Context, asked: MoveAsk): Reply<'move-stock'> {
   return write<'move-stock'>(context, asked, (act): Reply<'move-stock'> => {
     const row = stockRow(act.tx, asked.container);
@@ -106,6 +110,11 @@ export function moveStock(context: Context, asked: MoveAsk): Reply<'move-stock'>
       ...(asked.where === undefined ? {} : { where: asked.where }),
     };
     const base = { container: row.id, cause: asked.cause, ...words };
+    checkSaid(asked);
+    if (asked.cause === 'carried') {
+      act.add('stock-moved', { ...base, store: otherStore(row, asked) }, happened);
+      return reply(row.left_units, row.state);
+    }
     if (asked.cause === 'quarantined' || asked.cause === 'released') {
       checkQuarantine(row, asked);
       act.add('stock-moved', base, happened);
@@ -140,6 +149,60 @@ export function moveStock(context: Context, asked: MoveAsk): Reply<'move-stock'>
     const left = then.countedLater ? row.left_units : start - units + then.after;
     return reply(left, gone ? asked.cause : row.state);
   });
+}
+
+/** What has to be said with each, in words; the screens say the same before they send. */
+const SAID: Partial<
+  Record<MoveAsk['cause'], { field: 'why' | 'how' | 'where'; says: string; next: string }>
+> = {
+  quarantined: {
+    field: 'why',
+    says: 'Why: it has to be said why it is set aside.',
+    next: 'Write what is wrong with it.',
+  },
+  released: {
+    field: 'why',
+    says: 'Why: it has to be said why it may be used again.',
+    next: 'Write who said so, or what was found.',
+  },
+  disposed: {
+    field: 'how',
+    says: 'How: it has to be said how it was disposed of.',
+    next: 'Write it as in: collected as medicine waste.',
+  },
+  returned: {
+    field: 'where',
+    says: 'To whom: it has to be said to whom it was returned.',
+    next: 'Write the name of the supplier or the practice.',
+  },
+};
+
+/** Refuses (`why-missing`, `how-missing`, `where-missing`). */
+function checkSaid(asked: MoveAsk): void {
+  const needed = SAID[asked.cause];
+  if (needed === undefined || (asked[needed.field] ?? '').trim() !== '') return;
+  throw new Refusal(`${needed.field}-missing`, needed.says, { field: needed.field, next: needed.next });
+}
+
+/** The store it is carried to. Refuses (`store-missing`, `same-store`, `amount-unwanted`). */
+function otherStore(row: StockRow, asked: MoveAsk): string {
+  const store = (asked.store ?? '').trim();
+  if (asked.amount !== undefined) {
+    throw new Refusal('amount-unwanted', 'A container is carried as a whole.', {
+      field: 'amount',
+      next: 'Leave the amount out.',
+    });
+  }
+  if (store === '') {
+    throw new Refusal('store-missing', 'Store: write where it stands from now on.', { field: 'store' });
+  }
+  if (row.store !== null && searchKey(row.store) === searchKey(store)) {
+    throw new Refusal('same-store', `${row.label} stands in ${row.store} already.`, {
+      field: 'store',
+      next: 'Write the other store, or leave it where it is.',
+    });
+  }
+  return store;
 }
 
 function checkQuarantine(row: StockRow, asked: MoveAsk): void {

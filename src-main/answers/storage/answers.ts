@@ -6,17 +6,13 @@ import { localOf, parseInstant } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Answers, type Context, write } from '../context.ts';
 import { printLocal } from '../reading/labels.ts';
+import { everyStore, staysIn, stoodBetween } from '../reading/places.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { type StockRow, stockRows } from '../reading/stock.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { isWithin, type Limits, parseDegrees, readingsOf, type StoredReading } from './readings.ts';
 
 type Given = Reply<'record-storage'>['given'];
-
-function storesOf(rows: readonly StockRow[]): string[] {
-  const named = new Map(rows.flatMap(({ store }) => (store === null ? [] : [[searchKey(store), store]])));
-  return [...named.values()].sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
-}
 
 /**
  * Answers `record-storage`. What stood there and must not have been so cold or so warm is set aside, from now on; a
@@ -25,7 +21,7 @@ function storesOf(rows: readonly StockRow[]): string[] {
 function recordStorage(context: Context, asked: Asked<'record-storage'>): Reply<'record-storage'> {
   return write<'record-storage'>(context, asked, (act) => {
     const rows = stockRows(act.tx);
-    const stores = storesOf(rows);
+    const stores = everyStore(act.tx);
     const store = stores.find((one) => searchKey(one) === searchKey(asked.store));
     if (store === undefined) {
       throw new Refusal('no-such-store', `Store: nothing in the cabinet is kept in ${asked.store}.`, {
@@ -43,15 +39,17 @@ function recordStorage(context: Context, asked: Asked<'record-storage'>): Reply<
     }
     const happened = act.happened(undefined, asked.happened, 'end');
     const earlier = readingsOf(act.tx, store).filter(({ at }) => at < happened.at);
-    const stood = rows.filter(
-      (row) =>
-        searchKey(row.store ?? '') === searchKey(store) &&
-        row.since_at !== null &&
-        row.since_at <= happened.at,
-    );
-    const affected = stood.flatMap((row) => {
+    const stays = staysIn(act.tx, store);
+    const isHereThen = (row: StockRow, since: string) =>
+      stoodBetween(stays.get(row.id) ?? [], since, happened.at) !== undefined;
+    const stood = rows.filter((row) => isHereThen(row, earlier[0]?.at ?? ''));
+    // What was carried elsewhere since the last good reading stood here when it happened, or may have.
+    const affected = rows.flatMap((row) => {
       const { terms } = revisionOf(act.tx, row.revision);
-      return isWithin(shown, terms.storage) ? [] : [{ row, name: terms.name, limits: terms.storage }];
+      const limits = terms.storage;
+      if (isWithin(shown, limits)) return [];
+      const from = stoodBetween(stays.get(row.id) ?? [], lastGood(earlier, limits) ?? '', happened.at);
+      return from === undefined ? [] : [{ row, name: terms.name, limits, from }];
     });
     act.add(
       'storage-read',
@@ -66,9 +64,7 @@ function recordStorage(context: Context, asked: Asked<'record-storage'>): Reply<
       const why = `${store} was between ${shown.leastC} and ${shown.mostC} °C; the label says ${sayLimits(limits)}`;
       act.add('stock-moved', { container: row.id, cause: 'quarantined', why }, now);
     }
-    const given = affected.flatMap((one) =>
-      givenSince(act.tx, one, lastGood(earlier, one.limits), happened.at),
-    );
+    const given = affected.flatMap((one) => givenSince(act.tx, one, one.from));
     const silent = new Set(
       stood.flatMap((row) => {
         const { terms } = revisionOf(act.tx, row.revision);
@@ -96,19 +92,16 @@ function lastGood(earlier: readonly StoredReading[], limits: Limits): string | u
   return earlier.find((one) => isWithin(one, limits))?.at;
 }
 
-/** Who was given something out of a container since then; since ever, where it was never read before. */
-function givenSince(
-  tx: Reader,
-  { row, name }: { row: StockRow; name: string },
-  since: string | undefined,
-  until: string,
-): Given {
+/**
+ * Who was given something out of a container since then; since ever, where it was never read before. What was given
+ * after the reading came out of it too: it had stood so by then.
+ */
+function givenSince(tx: Reader, { row, name }: { row: StockRow; name: string }, since: string): Given {
   const doses = tx.all<{ subject: string; local: string }>(
     `SELECT DISTINCT a.subject, a.local FROM movement AS m JOIN administration AS a ON a.id = m.administration
-     WHERE m.subject = ? AND m.cause = 'drawn' AND m.at > ? AND m.at <= ? ORDER BY a.at, a.seq`,
+     WHERE m.subject = ? AND m.cause = 'drawn' AND m.at >= ? ORDER BY a.at, a.seq`,
     `container:${row.id}`,
-    since ?? '',
-    until,
+    since,
   );
   const names = new Map(
     subjectsOf(tx, [...new Set(doses.map(({ subject }) => subject))]).map((one) => [one.subject, one.shown]),
@@ -150,7 +143,7 @@ export const storageAnswers: Answers<keyof typeof storageCalls> = {
   'record-storage': recordStorage,
   'storage-log'({ store }) {
     return {
-      stores: storesOf(stockRows(store.read)),
+      stores: everyStore(store.read),
       readings: readingsOf(store.read).map(({ reading, store: name, local, leastC, mostC, outside }) => ({
         reading,
         store: name,
