@@ -4,12 +4,13 @@ import { type DataOf, draft, type KindName } from '../../src-shared/entries/all.
 import type { EntryDraft, Happened } from '../../src-shared/entries/kind.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { instantOf, localOf, parseInstant } from '../../src-shared/time/zone.ts';
-import type { Reader, Store } from '../store/store.ts';
+import { clockState, type Reader, type Store } from '../store/store.ts';
 import type { WorkBoard, WorkTools } from '../work/board.ts';
 import type { Work } from '../work/desk-work.ts';
 import type { BackupShelf } from './backup.ts';
 import type { Holding } from './reading/holding.ts';
 import { checkPerson, onlyHolding } from './reading/holding.ts';
+import { settlements } from './reading/settling.ts';
 
 /** What every answer works with. One for each open book. */
 export type Context = {
@@ -27,6 +28,18 @@ export type Context = {
   /** The backup that was made and waits to be saved. */
   backups: BackupShelf;
 };
+
+/** Refuses (`clock-doubted`): nothing is called clear by a clock that is not believed. */
+export function checkClock(context: Context): void {
+  if (clockState(context.store, context.now()).state === 'believed') return;
+  throw new Refusal(
+    'clock-doubted',
+    'The date of this computer is in doubt, so nothing can be called clear.',
+    {
+      next: 'Confirm what day it is under Farm, then look again.',
+    },
+  );
+}
 
 /** A paper to render: the name of its definition in paper/ and the data it is made from. */
 export type PaperJob = { paper: string; data: unknown };
@@ -115,6 +128,8 @@ export function write<N extends WritingCall>(
       },
     };
     const reply = work(act);
+    // What was written may be what a hold waits for, or wait for what has happened already.
+    entries.push(...settlements(tx, entries));
     return {
       entries,
       reply,

@@ -11,6 +11,11 @@ export type HoldState = 'until' | 'none' | 'unknown' | 'life' | 'event' | 'dorma
 export type HoldEvent = 'lambing' | 'removal' | 'end-of-release';
 export type Market = 'domestic' | 'export';
 
+/** What a hold that waits for an event is counted from once that has come. */
+export type Anchor = { lastDose: string; zone: string; marginDays: number };
+/** One period that is counted from the event, and beside it the one from the last dose for the later of two. */
+export type WaitingPart = { period: string; periodFromDose?: string | undefined };
+
 export type Decision = {
   produce: Produce;
   market: Market;
@@ -23,6 +28,12 @@ export type Decision = {
   period?: string;
   /** For the later of two: the other period, counted from the last dose. */
   periodFromDose?: string;
+  /** For a hold that waits for an event: what it is counted from then, besides the event. */
+  anchor?: Anchor;
+  /** For a hold that waits for an event: other rows count from the same event, and the latest end of all governs. */
+  also?: WaitingPart[];
+  /** For a hold that waits for an event: it does not end before this, which another row says. */
+  atLeast?: Instant;
   /** What a dormant hold becomes when the ewe comes into milk. */
   wakes?: Exclude<HoldState, 'dormant'>;
   /** What the label row says, or `no-row`. */

@@ -10,10 +10,10 @@ import { type Period, parsePeriod, printPeriod } from '../quantity/period.ts';
 import { addHours, type Instant, instantOf, isoWithOffset } from '../time/zone.ts';
 import type { Step } from '../working.ts';
 import { type Counting, clearAt, laterOfTwo } from './clearance.ts';
-import { compareDecisions } from './compare.ts';
-import type { Decision, HoldEvent, Market } from './decision.ts';
+import { partsOf, strictest } from './combine.ts';
+import type { Anchor, Decision, HoldEvent, Market } from './decision.ts';
 
-export type { Decision, HoldEvent, HoldState, Market } from './decision.ts';
+export type { Anchor, Decision, HoldEvent, HoldState, Market } from './decision.ts';
 
 export type Given = {
   class: SheepClass;
@@ -63,18 +63,14 @@ export function decideHolds(terms: LabelTerms, given: Given): Decision[] {
       if (!always && printed.length === 0) continue;
       const rows = printed.filter((row) => rowMatches(row, given));
       const found = rows.map((row) => decideRow(row, given, lastDose));
-      const worst = found.reduce<Decision | undefined>(
-        (worse, next) => (worse === undefined || compareDecisions(next, worse) > 0 ? next : worse),
-        undefined,
-      );
-      decisions.push(asMilking(worst ?? noRow(produce, market, given), given));
+      decisions.push(asMilking(strictest(found) ?? noRow(produce, market, given), given));
     }
   }
   return decisions;
 }
 
-/** The later of this dose and the planned last one. */
-function lastOf(given: Given): string {
+/** The later of this dose and the planned last one, as local day or time. */
+export function lastOf(given: Given): string {
   if (given.plannedLast === undefined) return given.happened;
   const now = instantOf(given.happened, given.zone, 'end', 'happened');
   const planned = instantOf(given.plannedLast, given.zone, 'end', 'plannedLast');
@@ -131,8 +127,12 @@ function decideRow(row: PeriodRow, given: Given, lastDose: string): Decision {
       ...(fromDose === undefined
         ? {}
         : { periodFromDose: printPeriod(parsePeriod(fromDose, 'valueFromDose')) }),
+      anchor: { lastDose, zone, marginDays: given.marginDays ?? 0 },
       rule: 'event',
-      working: [{ code: 'waits-for', values: { event, period: printPeriod(period) } }],
+      working: [
+        ...openCourse(given, lastDose),
+        { code: 'waits-for', values: { event, period: printPeriod(period) } },
+      ],
     };
   }
   const clear = clearAt({ lastDose, zone, period, counting });
@@ -170,34 +170,46 @@ function asMilking(decision: Decision, given: Given): Decision {
 }
 
 /**
- * What an `event` decision becomes once the event has happened (`at`: local day or date-time). A dormant one stays
- * dormant and gets its clock.
+ * What a decision that waits for an event becomes once that has happened (`at`: local day or date-time). Every
+ * period that counts from the event is counted, and the latest end governs, also of what another row said by
+ * time. A dormant one stays dormant and gets its clock. What waits for nothing is left alone.
+ *
+ * What it was counted from stays on it (`anchor`, `also`, `atLeast`), so that a reader can tell which decision this
+ * settles. A decision of an older book has no anchor: `fallback` stands for it then, and without one it waits on.
  */
-export function settleEvent(decision: Decision, given: Given, at: string): Decision {
-  if (decision.event === undefined || decision.period === undefined) return decision;
-  const { zone, counting } = given;
-  const period = parsePeriod(decision.period, 'period');
-  const clear =
-    decision.periodFromDose === undefined
-      ? clearAt({ lastDose: at, zone, period, counting })
-      : laterOfTwo({
-          lastDose: lastOf(given),
-          lambed: at,
-          fromDose: parsePeriod(decision.periodFromDose, 'periodFromDose'),
-          fromLambing: period,
-          zone,
-          counting,
-        });
-  const margin = withMargin(clear.clearAt, given);
+export function settleEvent(decision: Decision, at: string, fallback?: Anchor): Decision {
+  const anchor = decision.anchor ?? fallback;
+  if (decision.event === undefined || decision.period === undefined || anchor === undefined) return decision;
+  const { lastDose, zone, marginDays } = anchor;
+  const { counting } = decision;
+  const counted = partsOf(decision).map((part) => {
+    const period = parsePeriod(part.period, 'period');
+    const clear =
+      part.periodFromDose === undefined
+        ? clearAt({ lastDose: at, zone, period, counting })
+        : laterOfTwo({
+            lastDose,
+            lambed: at,
+            fromDose: parsePeriod(part.periodFromDose, 'periodFromDose'),
+            fromLambing: period,
+            zone,
+            counting,
+          });
+    const margin = withMargin(clear.clearAt, { marginDays, zone });
+    return { until: margin.until, working: [...clear.working, ...margin.working] };
+  });
+  const latest = counted.reduce((late, next) => (next.until > late.until ? next : late));
+  const isLonger = decision.atLeast !== undefined && decision.atLeast > latest.until;
+  const until = isLonger && decision.atLeast !== undefined ? decision.atLeast : latest.until;
   const { event, ...rest } = decision;
   const working = [
     ...decision.working,
     { code: 'happened', values: { event, at } },
-    ...clear.working,
-    ...margin.working,
+    ...latest.working,
+    ...(isLonger ? [{ code: 'at-least', values: { clear: isoWithOffset(until, zone) } }] : []),
   ];
-  if (decision.state === 'dormant') return { ...rest, wakes: 'until', until: margin.until, working };
-  return { ...rest, state: 'until', until: margin.until, working };
+  if (decision.state === 'dormant') return { ...rest, wakes: 'until', until, working };
+  return { ...rest, state: 'until', until, working };
 }
 
 /**
@@ -210,12 +222,12 @@ export function longestOf(lists: readonly (readonly Decision[])[]): Decision[] {
     for (const market of ['domestic', 'export'] as const) {
       const own = lists.map((list) => list.find((one) => one.produce === produce && one.market === market));
       if (own.every((one) => one === undefined)) continue;
-      let worst: Decision | undefined;
-      lists.forEach((list, i) => {
+      const here = lists.flatMap((list, i) => {
         const stand = list.find((one) => one.produce === produce && one.market === 'domestic');
-        const here = own[i] ?? (stand === undefined ? undefined : { ...stand, market });
-        if (here !== undefined && (worst === undefined || compareDecisions(here, worst) > 0)) worst = here;
+        const one = own[i] ?? (stand === undefined ? undefined : { ...stand, market });
+        return one === undefined ? [] : [one];
       });
+      const worst = strictest(here);
       if (worst !== undefined) longest.push(worst);
     }
   }

@@ -26,6 +26,13 @@ export const CLEARANCE_LINES: Readonly<Record<string, Line>> = {
   'waits-for': (v) =>
     `${v.period} counted from ${(v.event ?? '').replaceAll('-', ' ')}, which is not known yet`,
   happened: (v) => `${(v.event ?? '').replaceAll('-', ' ')} happened ${v.at}`,
+  'organic-twice': (v) => `Organic: twice ${v.period} is ${v.double}, and never under 48 h`,
+  'organic-twice-after': () => 'Organic: twice each period, and never under 48 h',
+  'organic-vaccine': () => 'Organic: a vaccine keeps the period of its label',
+  'organic-us-antibiotic': () => 'Organic status ended with this antibiotic',
+  'two-events': (v) =>
+    `Rows of the label count ${v.produce} from two different events: no one date follows from that, so the vet must say`,
+  'at-least': (v) => `Another row of the label ends later: ${v.clear}`,
   'planned-last': (v) => `The course is open: counted from its planned last dose, ${v.lastDose}`,
   margin: (v) => `The farm's own margin of ${v.days} d more: ${v.clear}`,
   ...OFF_LABEL_LINES,

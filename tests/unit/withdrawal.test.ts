@@ -145,7 +145,7 @@ describe('what a period is counted from', () => {
     const waiting = hold(label, 'milk');
     expect(waiting).toMatchObject({ state: 'event', event: 'lambing', period: '36 h' });
     expect(waiting.until).toBeUndefined();
-    const settled = settleEvent(waiting, given, '2026-04-01T06:00');
+    const settled = settleEvent(waiting, '2026-04-01T06:00');
     expect(settled.state).toBe('until');
     expect(until(settled)).toBe('2026-04-02T18:00');
     expect(settled).not.toHaveProperty('event');
@@ -167,15 +167,40 @@ describe('what a period is counted from', () => {
       event: 'lambing',
       periodFromDose: '876 h',
     });
-    const soon = settleEvent(waiting, treated, '2026-01-20');
+    const soon = settleEvent(waiting, '2026-01-20');
     expect(soon).toMatchObject({ state: 'dormant', wakes: 'until' });
     expect(until(soon)).toBe('2026-02-06T20:00');
-    expect(until(settleEvent(waiting, treated, '2026-02-20T10:00'))).toBe('2026-02-21T22:00');
+    expect(until(settleEvent(waiting, '2026-02-20T10:00'))).toBe('2026-02-21T22:00');
+  });
+
+  it('what another row says by time is not forgotten while it waits for an event', () => {
+    const label = terms(meat('28 d'), meat('1 d', { countedFrom: 'removal' }));
+    for (const rows of [label, { ...label, periods: label.periods.toReversed() }]) {
+      const waiting = hold(rows);
+      expect(waiting).toMatchObject({ state: 'event', event: 'removal', period: '1 d' });
+      // Taken out the next day: the 28 d of the other row govern. Taken out after them: the 1 d from then.
+      expect(until(settleEvent(waiting, '2026-03-03'))).toBe('2026-03-31T00:00');
+      expect(until(settleEvent(waiting, '2026-04-10T09:00'))).toBe('2026-04-12T00:00');
+    }
+  });
+
+  it('several rows from one event: the latest end; from two events: no date at all', () => {
+    const both = terms(
+      { produce: 'milk', says: 'value', value: '48 h', countedFrom: 'lambing' },
+      { produce: 'milk', says: 'value', value: '36 h', countedFrom: 'later-of-two', valueFromDose: '35 d' },
+    );
+    const waiting = hold(both, 'milk');
+    expect(waiting).toMatchObject({ state: 'event', period: '48 h', also: [{ period: '36 h' }] });
+    expect(until(settleEvent(waiting, '2026-03-04T08:00'))).toBe('2026-04-07T00:00');
+    expect(until(settleEvent(waiting, '2026-05-01T08:00'))).toBe('2026-05-03T08:00');
+    const two = terms(meat('7 d', { countedFrom: 'removal' }), meat('9 d', { countedFrom: 'lambing' }));
+    expect(hold(two)).toMatchObject({ state: 'unknown', rule: 'two-events' });
+    expect(hold(two)).not.toHaveProperty('event');
   });
 
   it('leaves a decision that waits for nothing alone', () => {
     const fixed = hold(terms(meat('7 d')));
-    expect(settleEvent(fixed, given, '2026-04-01')).toBe(fixed);
+    expect(settleEvent(fixed, '2026-04-01')).toBe(fixed);
   });
 
   it('an open course holds to its planned last dose, never to one before the dose given', () => {
@@ -247,7 +272,7 @@ describe('the working', () => {
       { produce: 'wool-handling', says: 'not-for-this-produce' },
     );
     const all = decideHolds(label, { ...given, plannedLast: '2026-03-05', marginDays: 1 });
-    const settled = settleEvent(find(all, 'milk'), given, '2026-04-01');
+    const settled = settleEvent(find(all, 'milk'), '2026-04-01');
     for (const line of printClearanceWorking([...all, settled].flatMap((one) => one.working))) {
       expect(line.text).not.toMatch(/undefined|^[a-z-]+: /);
     }

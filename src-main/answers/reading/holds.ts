@@ -1,59 +1,49 @@
-import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { Reader } from '../../store/store.ts';
+import { heldAtFoot } from './at-foot.ts';
+import { type HoldRow, KIN, PRESENT } from './kin.ts';
+import { withEvents } from './settled.ts';
 
-/** One hold on one subject, its own or one that came to it from the lot it was in when that lot was treated. */
-export type HoldRow = {
-  /** The subject asked about. */
-  subject: string;
-  /** The subject the hold was put on: the same, or an earlier lot. */
-  on_subject: string;
-  source: string;
-  cause: string;
-  produce: string;
-  market: string;
-  clock: string;
-  state: HoldDecision['state'];
-  until: string | null;
-  event: string | null;
-  period: string | null;
-  from_at: string;
-  data: string;
-  product: string | null;
-};
+export { type HoldRow, KIN, PRESENT } from './kin.ts';
 
-/**
- * Who a subject was before: itself without end, and each lot that gave it heads, up to the moment it did. What
- * happened to that lot afterwards is not inherited; what happened at the very moment is (the cautious reading).
- */
-export const KIN = `
-  kin(subject, ancestor, cut) AS (
-    SELECT s, s, '9999-12-31T23:59:59.999Z' FROM wanted
-    UNION
-    SELECT kin.subject, lineage.parent, lineage.at
-    FROM kin JOIN lineage ON lineage.subject = kin.ancestor AND lineage.at <= kin.cut
-  ),
-  kin_once(subject, ancestor, cut) AS (SELECT subject, ancestor, max(cut) FROM kin GROUP BY subject, ancestor)`;
-
-/** Every animal that is there, and every lot that has heads. */
-export const PRESENT = `
-  SELECT 'animal:' || id AS s FROM animal WHERE present = 1
-  UNION ALL SELECT 'lot:' || id FROM lot WHERE heads > 0`;
+/** The columns of a hold row, of the table `hold` and of whom it bears on. */
+const HOLD_COLUMNS = `hold.subject AS on_subject, source, cause, produce, market, clock, state, until, event, period,
+      from_at, hold.data, hold.seq,
+      -- Looked up by its key: the other way round every hold would read every administration. The index keeps the
+      -- names apart from the long rows.
+      (SELECT product FROM administration INDEXED BY administration_3
+        WHERE source LIKE 'administration:%' AND administration.id = substr(source, 16)) AS product`;
 
 /**
  * Every hold that bears on the subjects, inherited ones included, in the order in which they began.
+ *
+ * What is put on a subject itself is read by its key; only who came out of a lot is walked back through the lineage.
+ * Most animals of a farm never were in a lot, and the walk is what takes the time.
  * @param subjects the subjects, or 'present' for every animal and lot that is there
+ * @param produce only holds of this produce
  */
-export function holdsOn(tx: Reader, subjects: readonly string[] | 'present'): HoldRow[] {
-  const wanted = subjects === 'present' ? PRESENT : 'SELECT value AS s FROM json_each(?)';
-  const sql = `WITH RECURSIVE wanted(s) AS (${wanted}), ${KIN}
-    SELECT kin.subject, hold.subject AS on_subject, source, cause, produce, market, clock, state, until, event, period,
-      from_at, hold.data,
-      -- Looked up by its key: the other way round every hold would read every administration.
-      (SELECT product FROM administration
-        WHERE source LIKE 'administration:%' AND administration.id = substr(source, 16)) AS product
-    FROM kin_once AS kin JOIN hold ON hold.subject = kin.ancestor AND hold.from_at <= kin.cut
-    ORDER BY from_at, hold.seq`;
-  return subjects === 'present' ? tx.all<HoldRow>(sql) : tx.all<HoldRow>(sql, JSON.stringify(subjects));
+export function holdsOn(tx: Reader, subjects: readonly string[] | 'present', produce?: string): HoldRow[] {
+  const rows = withEvents(tx, rawHoldsOn(tx, subjects, produce));
+  const atFoot = heldAtFoot(tx, subjects, produce, holdsOn);
+  if (atFoot.length === 0) return rows;
+  return [...rows, ...atFoot].sort((a, b) =>
+    a.from_at < b.from_at ? -1 : a.from_at > b.from_at ? 1 : (a.seq ?? 0) - (b.seq ?? 0),
+  );
+}
+
+/** The same as it was decided: what waits for an event waits, whether that has come or not, and nothing of a dam. */
+export function rawHoldsOn(tx: Reader, subjects: readonly string[] | 'present', produce?: string): HoldRow[] {
+  const wanted = subjects === 'present' ? PRESENT : 'SELECT DISTINCT value AS s FROM json_each(?)';
+  const only = produce === undefined ? '' : 'AND produce = ?';
+  const sql = `WITH RECURSIVE present(s) AS MATERIALIZED (${wanted}),
+    wanted(s) AS (SELECT s FROM present WHERE s IN (SELECT subject FROM lineage)), ${KIN}
+    SELECT present.s AS subject, ${HOLD_COLUMNS} FROM present CROSS JOIN hold ON hold.subject = present.s ${only}
+    UNION ALL
+    SELECT kin.subject, ${HOLD_COLUMNS}
+    FROM kin_once AS kin CROSS JOIN hold ON hold.subject = kin.ancestor AND hold.from_at <= kin.cut ${only}
+    WHERE kin.ancestor <> kin.subject
+    ORDER BY from_at, seq`;
+  const asked = subjects === 'present' ? [] : [JSON.stringify(subjects)];
+  return tx.all<HoldRow>(sql, ...asked, ...(produce === undefined ? [] : [produce, produce]));
 }
 
 /** Every treatment that bears on the subjects, inherited ones included, in the order in which they happened. */

@@ -4,14 +4,16 @@ import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { amountOf } from '../../../src-shared/quantity/amount.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { parseInstant } from '../../../src-shared/time/zone.ts';
-import { type Decision, type Given, settleEvent } from '../../../src-shared/withdrawal/holds.ts';
+import { OFF_LABEL_LAWS } from '../../../src-shared/withdrawal/off-label-laws.ts';
 import type { Reader, Store } from '../../store/store.ts';
-import { holdingOf, recordOf } from '../reading/holding.ts';
+import { organicRulesOn } from '../reading/certificates.ts';
+import { type Holding, holdingOf, recordOf } from '../reading/holding.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { type Administered, ageOn, syringeOf } from './core.ts';
-import { decided, holdData } from './holds.ts';
+import { decided } from './holds.ts';
 import { groupAsGiven, isOverFor } from './in-group.ts';
+import { instructionOf, statedBy } from './instructed.ts';
+import { labelDeviations } from './outside-label.ts';
 
 /** An administration as its table has it. */
 export type GivenRow = { id: string; seq: number; subject: string; at: string; local: string; data: string };
@@ -24,10 +26,15 @@ const FROM_LABEL = new Set([
   'class-not-on-label',
   'dose-line-unknown',
   'draws-to-zero',
+  'group-dose',
   'other-than-worked-out',
   'over-label',
   'made-up-by-volume',
+  'more-doses',
+  'not-for-sheep',
+  'other-route',
   'over-most',
+  'repeated-early',
   'strength-missing',
   'too-heavy',
   'too-light',
@@ -35,6 +42,7 @@ const FROM_LABEL = new Set([
   'too-young',
   'under-least',
   'under-own-dose',
+  'vaccine-early',
   'weight-missing',
 ]);
 
@@ -59,8 +67,8 @@ export function revisionsOf(data: Administered): string[] {
 /**
  * What one administration's holds are under these labels: by the same rules as when it was given, from what its
  * entry keeps (class, route, dose line, weight, dose, local time and zone, the vet's instruction) and from what has
- * happened since (she came into milk, she lambed, the course was closed). An open course holds to its planned last
- * dose. The way of counting and the farm's margin stay those of the first decision.
+ * happened since (the course was closed). What waits for an event waits again, and is settled anew when it is
+ * written. An open course holds to its planned last dose. The way of counting and the farm's margin stay those of the first decision.
  * @param termsOf the label of each revision, corrected or as it stands; draws from several take the longest of all
  */
 export function decideAnew(
@@ -76,7 +84,8 @@ export function decideAnew(
   const holding = holdingOf(tx, data.holding);
   const zone = store.entry(row.seq)?.happened.zone ?? holding.zone;
   const revisions = revisionsOf(data).map((revision) => ({ terms: termsOf(revision) }));
-  const deviations = deviationsAnew(tx, data, row.local, revisions[0]?.terms);
+  const deviations = deviationsAnew(tx, data, row, revisions[0]?.terms);
+  const instruction = data.instruction === undefined ? undefined : instructionOf(tx, data.instruction);
   const milk = standing.find(
     (hold) => hold.produce === 'milk' && hold.market === 'domestic' && hold.clock === 'food',
   );
@@ -90,32 +99,20 @@ export function decideAnew(
   const marginDays = marginOf(standing) ?? holding.marginDays;
   const milking = milkingThen(tx, data.subject, milk);
   const fresh = decided(
-    tx,
     {
-      holding: { counting, marginDays },
+      holding: { counting, marginDays, law: lawOf(standing) ?? holding.law },
       subject: { class: data.class, milking: milking ? 1 : 0 },
       happened: { local: row.local, zone },
-      instruction: data.instruction,
+      stated: statedBy(instruction, data.deviations),
       course: openCourse,
+      organic: organicRulesOn(tx, data.subject, data.holding, row.local.slice(0, 10)),
     },
     revisions,
     { id: data.doseLine, route: data.route },
     deviations,
   );
-  const given: Given = {
-    class: data.class,
-    route: data.route,
-    doseLine: data.doseLine,
-    milking,
-    happened: row.local,
-    zone,
-    counting,
-    marginDays,
-    ...(openCourse ? { plannedLast: openCourse.plannedLast } : {}),
-  };
-  const settled = fresh.map((hold) => settle(hold, standing, given));
   return {
-    holds: [...settled, ...standing.filter((hold) => hold.clock !== 'food')],
+    holds: fresh,
     overLabel: deviations.some(({ code }) => code === 'over-label' || code === 'over-most'),
   };
 }
@@ -131,6 +128,14 @@ function milkingThen(tx: Reader, subject: string, milk: HoldDecision | undefined
   return subjectsOf(tx, [subject])[0]?.milking !== 0;
 }
 
+/** The law it was decided by, where one was asked; nothing for a treatment that was on its label. */
+function lawOf(standing: readonly HoldDecision[]): Holding['law'] | undefined {
+  const id = standing
+    .flatMap((hold) => hold.working)
+    .find((step) => step.code === 'law-in-force' || step.code === 'law-has-none')?.values.id;
+  return OFF_LABEL_LAWS.find((law) => law === id);
+}
+
 /** The farm's own margin as it was counted then; nothing when no hold ended by time, so that none is known. */
 function marginOf(standing: readonly HoldDecision[]): number | undefined {
   const days = standing.flatMap((hold) => hold.working).find((step) => step.code === 'margin')?.values.days;
@@ -138,34 +143,19 @@ function marginOf(standing: readonly HoldDecision[]): number | undefined {
   return standing.some((hold) => hold.until !== undefined) ? 0 : undefined;
 }
 
-/** An event that has already happened for a standing hold has happened for the new one too. */
-function settle(hold: HoldDecision, standing: readonly HoldDecision[], given: Given): HoldDecision {
-  const { event } = hold;
-  if (event !== 'lambing' && event !== 'removal' && event !== 'end-of-release') return hold;
-  const at = standing
-    .flatMap((one) => one.working)
-    .find((step) => step.code === 'happened' && step.values.event === event)?.values.at;
-  if (at === undefined) return hold;
-  const { until, clock: _clock, counting, says, ...rest } = hold;
-  const decision: Decision = {
-    ...rest,
-    event,
-    says: says as Decision['says'],
-    counting: counting ?? given.counting,
-    ...(until === undefined ? {} : { until: parseInstant(until, 'until') }),
-  } as Decision;
-  return holdData(settleEvent(decision, given, at));
-}
-
 /** Whether the dose that was given fits this label: its deviations from it, found as they would be at the race. */
 function deviationsAnew(
   tx: Reader,
   data: Administered,
-  local: string,
+  { local, at }: Pick<GivenRow, 'local' | 'at'>,
   terms: LabelTerms | undefined,
 ): { code: string }[] {
-  const kept = data.deviations.filter(({ code }) => !FROM_LABEL.has(code));
-  if (terms === undefined) return kept;
+  const standing = data.deviations.filter(({ code }) => !FROM_LABEL.has(code));
+  if (terms === undefined) return standing;
+  const line = terms.doseLines.find((each) => each.id === data.doseLine);
+  const { administration, subject, medicine, route, heads } = data;
+  const departs = { administration, subjects: [subject], medicine, route, heads, happened: { local, at } };
+  const kept = [...standing, ...(line === undefined ? [] : labelDeviations(tx, terms, line, departs))];
   const id = data.subject.slice(data.subject.indexOf(':') + 1);
   const table = data.subject.startsWith('lot:') ? 'lot' : 'animal';
   const born = tx.get<{ born: string | null }>(`SELECT born FROM ${table} WHERE id = ?`, id)?.born ?? null;

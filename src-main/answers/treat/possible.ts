@@ -1,7 +1,9 @@
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
-import { decideHolds } from '../../../src-shared/withdrawal/holds.ts';
+import { type Decision, decideHolds } from '../../../src-shared/withdrawal/holds.ts';
+import { organicDecision } from '../../../src-shared/withdrawal/organic.ts';
 import type { Reader, Store } from '../../store/store.ts';
+import { organicRulesOn } from '../reading/certificates.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
 import { holdsByLabel } from './holds.ts';
@@ -20,26 +22,38 @@ export function possiblyHolds(
 ): HoldDecision[] {
   const holding = holdingOf(tx, session.plan.holding);
   const planned = session.plan.subjects.find((item) => item.subject === row.subject);
-  return holdsByLabel(
-    session.plan.lines.flatMap((line, i) => {
-      const terms = termsOf(line.revision);
-      const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
-      // Not planned for this line, so not given by it. A line the label lost is bounded by the label's other rows.
-      if (planned?.doses[i] == null && planned?.toWeigh?.includes(i) !== true) return [];
-      return [
-        decideHolds(terms, {
-          class: row.class,
-          route: doseLine?.route ?? terms.doseLines[0]?.route ?? 'other',
-          doseLine: line.doseLine,
-          milking: row.milking === 1,
-          happened: closed,
-          zone: holding.zone,
-          counting: holding.counting,
-          marginDays: holding.marginDays,
-        }),
-      ];
-    }),
-  );
+  const organic = organicRulesOn(tx, row.subject, holding.holding, closed.slice(0, 10));
+  const { zone, marginDays } = holding;
+  const asOrganic = (decisions: readonly Decision[], purpose: string) =>
+    organic === undefined
+      ? []
+      : decisions.flatMap(
+          (food) => organicDecision(organic, food, { purpose, lastDose: closed, zone, marginDays }) ?? [],
+        );
+  const lists = session.plan.lines.flatMap((line, i) => {
+    const terms = termsOf(line.revision);
+    const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
+    // Not planned for this line, so not given by it. A line the label lost is bounded by the label's other rows.
+    if (planned?.doses[i] == null && planned?.toWeigh?.includes(i) !== true) return [];
+    const food = decideHolds(terms, {
+      class: row.class,
+      route: doseLine?.route ?? terms.doseLines[0]?.route ?? 'other',
+      doseLine: line.doseLine,
+      milking: row.milking === 1,
+      happened: closed,
+      zone,
+      counting: holding.counting,
+      marginDays,
+    });
+    return [{ food, organic: asOrganic(food, terms.purpose) }];
+  });
+  return [
+    ...holdsByLabel(lists.map(({ food }) => food)),
+    ...holdsByLabel(lists.map((each) => each.organic)).map((hold) => ({
+      ...hold,
+      clock: 'organic' as const,
+    })),
+  ];
 }
 
 export type Possible = {
