@@ -1,4 +1,7 @@
 import { z } from 'zod';
+import { CONTENTS } from '../declare/contents.ts';
+import { PURPOSE_RULES, PURPOSES } from '../declare/purposes.ts';
+import { DESTINATIONS } from '../withdrawal/verdict.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import {
   headsSchema,
@@ -21,14 +24,24 @@ const accompaniedSchema = z.strictObject({
   told: textSchema,
 });
 
+/** Agreed with an abattoir: not to be slaughtered before, with whom, and when that was agreed. */
+const notBeforeSchema = z.strictObject({
+  local: localSchema,
+  at: instantSchema,
+  agreedWith: nameSchema,
+  agreedOn: localSchema,
+});
+
 export const declarationLineSchema = z.strictObject({
   subject: subjectSchema,
   shown: nameSchema,
   class: z.string(),
   heads: headsSchema,
-  /** When its meat clock cleared, if anything ever ran. */
+  /** When the produce it must be clear of cleared, if anything ever ran. */
   clearSince: instantSchema.optional(),
   accompanied: accompaniedSchema.optional(),
+  /** What still ran when it left, in words, on a paper that says so. */
+  runs: z.array(textSchema).max(200).optional(),
   treatments: z
     .array(
       z.strictObject({
@@ -52,7 +65,16 @@ export const declared = entryKind({
     declaration: idSchema,
     number: z.number().int().min(1),
     holding: idSchema,
-    purpose: z.enum(['slaughter']),
+    purpose: z.enum(PURPOSES),
+    /** What a text of law asks it to say, and where the produce goes. Absent: as it was before there was a choice. */
+    content: z.enum(CONTENTS).optional(),
+    destination: z.enum(DESTINATIONS).optional(),
+    /** The abattoir agreed not to slaughter before this; its paper prints it. */
+    notBefore: notBeforeSchema.optional(),
+    /** Treatments are listed whose period ended within so many days before; absent, all that the book had. */
+    relevantDays: z.number().int().min(1).max(3650).optional(),
+    /** The holding they go to, on a transfer. */
+    toHolding: idSchema.optional(),
     to: nameSchema,
     departs: localSchema,
     departsAt: instantSchema,
@@ -66,6 +88,7 @@ export const declared = entryKind({
     believed: localSchema,
     /** Content hash of the paper. */
     paper: z.string().length(64),
+    /** What only the keeper can say, by its code (FACTS). */
     facts: z.record(z.string(), z.string()).default({}),
   }),
   subjects: (data) => [subjectOf('declaration', data.declaration)],
@@ -96,5 +119,5 @@ export const declared = entryKind({
       })),
     ];
   },
-  line: (data) => `Declaration ${data.number} to ${data.to}`,
+  line: (data) => `${PURPOSE_RULES[data.purpose].title} ${data.number} to ${data.to}`,
 });

@@ -70,8 +70,12 @@ export function madeUpRecord(rows: RecordRow[], head: Partial<PaperHead> = {}): 
 export function madeUpDeclaration(heads: number, head: Partial<PaperHead> = {}): DeclarationPaper {
   return {
     head: madeUpHead(head),
+    title: 'Declaration for slaughter no. 7',
     number: 7,
     to: 'Abattoir of the Test',
+    words: { to: 'To', when: 'Leaves the holding', until: 'Meat held until', none: 'no treatment with a withdrawal period in the book' },
+    facts: [],
+    content: 'What is said here follows nothing but this test.',
     departs: '12 Apr 2026, 06:00',
     lines: Array.from({ length: heads }, (_, i) => ({
       shown: `ZZ ${String(i + 1).padStart(6, '0')}`,

@@ -1,19 +1,11 @@
 import type { z } from 'zod';
 import type { declarationLineSchema } from '../../../src-shared/entries/declared.ts';
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
-import { unitsOf } from '../../../src-shared/entries/parts.ts';
-import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
-import {
-  type Instant,
-  instantOf,
-  isoWithOffset,
-  localOf,
-  printInstant,
-} from '../../../src-shared/time/zone.ts';
-import { bars, clearsAt } from '../../../src-shared/withdrawal/verdict.ts';
+import { type Instant, instantOf, isoWithOffset, printInstant } from '../../../src-shared/time/zone.ts';
+import { bars, clearsAt, type Destination, speaksOf } from '../../../src-shared/withdrawal/verdict.ts';
 import type { Reader } from '../../store/store.ts';
-import { type HoldRow, holdsOn, treatmentsOn } from '../reading/holds.ts';
-import { sayHold, untilText } from '../reading/say-hold.ts';
+import { type HoldRow, holdsOn } from '../reading/holds.ts';
+import { sayHold } from '../reading/say-hold.ts';
 import { type SubjectRow, shownOf } from '../reading/subjects.ts';
 import type { Administered } from '../treat/core.ts';
 
@@ -25,11 +17,11 @@ export type ChangedHolds = ReadonlyMap<string, readonly HoldDecision[]>;
 export function holdsBySubject(
   tx: Reader,
   subjects: readonly string[] | 'present',
-  changed?: ChangedHolds,
+  { changed, produce }: { changed?: ChangedHolds | undefined; produce?: string } = {},
 ): Map<string, HoldRow[]> {
   const found = new Map<string, HoldRow[]>();
   if (subjects !== 'present') for (const subject of subjects) found.set(subject, []);
-  for (const row of holdsOn(tx, subjects)) {
+  for (const row of holdsOn(tx, subjects, produce)) {
     const list = found.get(row.subject) ?? [];
     found.set(row.subject, list);
     list.push(...(changed === undefined ? [row] : asChanged(row, changed)));
@@ -52,21 +44,84 @@ function asChanged(row: HoldRow, changed: ChangedHolds): HoldRow[] {
     }));
 }
 
-/** A subject that may not go, with everything that bars it. */
-export function heldRow(row: SubjectRow, barring: readonly HoldRow[], zone: string) {
-  const clear = clearsAt(barring);
-  const holds = barring.map((hold) => sayHold(hold, zone));
-  return {
-    ...shownOf(row),
-    ...(clear === undefined ? {} : { clear: isoWithOffset(clear as Instant, zone) }),
-    why: holds.map((hold) => hold.text).join('; '),
-    holds,
+export type HeldRow = ReturnType<typeof shownOf> & {
+  clear?: string;
+  why: string;
+  holds: ReturnType<typeof sayHold>[];
+};
+
+/**
+ * Says subjects that may not go, each with everything that bars it. Holds that read the same are put into words once:
+ * a whole flock that was treated in one go is held by one and the same hold.
+ */
+export function heldRows(zone: string): (row: SubjectRow, barring: readonly HoldRow[]) => HeldRow {
+  const said = new Map<string, ReturnType<typeof sayHold>>();
+  const say = (hold: HoldRow) => {
+    const { subject: _subject, on_subject: _on, source, ...same } = hold;
+    const key = JSON.stringify(same);
+    const known = said.get(key);
+    if (known !== undefined) return known.source === source ? known : { ...known, source };
+    const words = sayHold(hold, zone);
+    said.set(key, words);
+    return words;
+  };
+  const times = new Map<string, string>();
+  const local = (instant: string) => {
+    const known = times.get(instant) ?? isoWithOffset(instant as Instant, zone);
+    times.set(instant, known);
+    return known;
+  };
+  return (row, barring) => {
+    const clear = clearsAt(barring);
+    const holds = barring.map(say);
+    return {
+      ...shownOf(row),
+      ...(clear === undefined ? {} : { clear: local(clear) }),
+      why: holds.map((hold) => hold.text).join('; '),
+      holds,
+    };
   };
 }
 
-/** The holds that bar a produce at an instant, with all that began by another: the end of a day without a time. */
-export function barring(holds: readonly HoldRow[], produce: string, at: string, begunBy = at): HoldRow[] {
-  return holds.filter((hold) => bars(hold, produce, at, begunBy));
+/** One subject that may not go, with everything that bars it. */
+export function heldRow(row: SubjectRow, barring: readonly HoldRow[], zone: string): HeldRow {
+  return heldRows(zone)(row, barring);
+}
+
+/**
+ * The holds that bar a produce on its way to a destination at an instant, with all that began by another: the end of
+ * a day without a time. A treatment that no organic clock was decided for bars what is to go as organic: where no
+ * rule is set there is no organic date.
+ */
+export function barring(
+  holds: readonly HoldRow[],
+  produce: string,
+  at: string,
+  begunBy = at,
+  destination: Destination = 'domestic',
+): HoldRow[] {
+  const bad = holds.filter((hold) => bars(hold, produce, at, begunBy, destination));
+  if (destination !== 'organic') return bad;
+  const ruled = new Set(holds.filter(({ clock }) => clock === 'organic').map(({ source }) => source));
+  const unruled = holds.filter(
+    (hold) =>
+      hold.clock === 'food' &&
+      hold.market === 'domestic' &&
+      hold.produce === produce &&
+      hold.cause !== 'broken-needle' &&
+      hold.from_at <= begunBy &&
+      !ruled.has(hold.source),
+  );
+  return [
+    ...bad,
+    ...unruled.map((hold) => ({
+      ...hold,
+      clock: 'organic',
+      state: 'unknown' as const,
+      until: null,
+      period: null,
+    })),
+  ];
 }
 
 /** What was given on a day counts on that day, when no time is said. A written time stands for itself. */
@@ -75,10 +130,15 @@ export function begunBy(local: string, zone: string): string {
 }
 
 /** The latest end, before an instant, of what once barred this produce; nothing when nothing ever did. */
-export function clearSince(holds: readonly HoldRow[], produce: string, at: string): string | undefined {
+export function clearSince(
+  holds: readonly HoldRow[],
+  produce: string,
+  at: string,
+  destination: Destination = 'domestic',
+): string | undefined {
   let latest: string | undefined;
   for (const hold of holds) {
-    if (hold.produce !== produce || hold.clock !== 'food' || hold.market !== 'domestic') continue;
+    if (!speaksOf(hold, produce, destination)) continue;
     if (hold.until === null || hold.until > at || hold.from_at > at || hold.until === hold.from_at) continue;
     if (latest === undefined || hold.until > latest) latest = hold.until;
   }
@@ -116,94 +176,6 @@ export function revisionIn(data: Administered): string | undefined {
 export function batchesIn(data: Administered): string {
   if (data.source.kind !== 'ours') return data.source.batch ?? '';
   return [...new Set(data.source.draws.map((draw) => draw.batch))].filter((batch) => batch !== '').join(', ');
-}
-
-/**
- * What a declaration says of each subject: its treatments with a period above zero that happened before an
- * instant, each with its end, and since when nothing bars its meat.
- */
-export function declarationLines(
-  tx: Reader,
-  subjects: readonly { row: SubjectRow; heads: number }[],
-  at: string,
-  zone: string,
-  changed?: ChangedHolds,
-): DeclarationLine[] {
-  const names = subjects.map(({ row }) => row.subject);
-  const holds = holdsBySubject(tx, names, changed);
-  const treatments = new Map<string, { id: string; local: string; at: string; data: string }[]>();
-  for (const row of treatmentsOn(tx, names)) {
-    treatments.set(row.subject, [...(treatments.get(row.subject) ?? []), row]);
-  }
-  const piece = pieceWords(tx);
-  return subjects.map(({ row, heads }) => {
-    const own = holds.get(row.subject) ?? [];
-    const meat = new Map(
-      own
-        .filter((hold) => hold.produce === 'meat' && hold.clock === 'food' && hold.market === 'domestic')
-        .map((hold) => [hold.source, hold]),
-    );
-    const since = clearSince(own, 'meat', at);
-    return {
-      subject: row.subject,
-      shown: row.shown,
-      class: row.class,
-      heads,
-      ...(since === undefined ? {} : { clearSince: since }),
-      treatments: [
-        ...(treatments.get(row.subject) ?? []).flatMap((given) => {
-          const hold = meat.get(`administration:${given.id}`);
-          if (given.at > at || !hold || !isAboveZero(hold)) return [];
-          return [treatmentLine(given, hold, zone, piece)];
-        }),
-        ...[...meat.values()]
-          .filter(
-            (hold) => WITHOUT_RECORD[hold.cause] !== undefined && hold.from_at <= at && isAboveZero(hold),
-          )
-          .map((hold) => unrecordedLine(hold, zone)),
-      ],
-    };
-  });
-}
-
-/** Holds that stand for a treatment which nobody recorded: who may have been treated counts as treated. */
-const WITHOUT_RECORD: Readonly<Record<string, string>> = {
-  'possibly-treated': 'May have been treated; not recorded',
-  'bought-in': 'Came in with no statement about treatments',
-  'at-foot': 'At foot of a treated ewe',
-  other: 'Held by hand',
-};
-
-function unrecordedLine(hold: HoldRow, zone: string): DeclarationLine['treatments'][number] {
-  return {
-    administration: hold.source,
-    product: WITHOUT_RECORD[hold.cause] ?? hold.cause,
-    batch: '',
-    local: localOf(hold.from_at as Instant, zone),
-    quantity: 'not known',
-    period: hold.period ?? 'not stated',
-    until: untilText(hold, zone),
-  };
-}
-
-function treatmentLine(
-  given: { id: string; local: string; data: string },
-  hold: HoldRow,
-  zone: string,
-  piece: ReturnType<typeof pieceWords>,
-): DeclarationLine['treatments'][number] {
-  const data = JSON.parse(given.data) as Administered;
-  const dose = printAmount(amountOf(data.dose.kind, unitsOf(data.dose)), piece(revisionIn(data)));
-  return {
-    administration: given.id,
-    product: data.product,
-    batch: batchesIn(data),
-    local: given.local,
-    // What one head got is what an inspector can compare with the label.
-    quantity: data.heads === 1 ? dose : `${dose} a head`,
-    period: hold.period ?? 'not stated',
-    until: untilText(hold, zone),
-  };
 }
 
 /** How days are counted, for people who must be able to count after us. */

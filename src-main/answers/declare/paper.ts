@@ -1,3 +1,5 @@
+import { contentOf, factLines, sayContent } from '../../../src-shared/declare/contents.ts';
+import { PURPOSE_RULES } from '../../../src-shared/declare/purposes.ts';
 import { printDay } from '../../../src-shared/time/day.ts';
 import { dayOf, type Instant, printInstant } from '../../../src-shared/time/zone.ts';
 import type { DeclarationPaper } from '../../paper/declaration.ts';
@@ -46,18 +48,49 @@ function accompaniedWords({ says, mark, told }: NonNullable<DeclarationLine['acc
 /** The declaration as its paper prints it. */
 export function declarationPaper(
   told: Told,
-  more: { head: PaperHead; number: number; to: string; departs: string; signer: string },
+  more: {
+    head: PaperHead;
+    number: number;
+    departs: string;
+    relevantDays?: number | undefined;
+    signer: string;
+  },
 ): DeclarationPaper {
+  const rule = PURPOSE_RULES[told.purpose];
+  const content = contentOf(told.purpose, told.content);
+  const { notBefore } = told;
   return {
     head: more.head,
+    title: `${rule.title} no. ${more.number}`,
     number: more.number,
-    to: more.to,
+    to: told.to,
+    words: {
+      to: rule.to,
+      when: rule.when,
+      until: rule.until,
+      none:
+        rule.clearOf === undefined
+          ? 'nothing runs'
+          : more.relevantDays === undefined
+            ? 'no treatment with a withdrawal period in the book'
+            : 'no treatment to list',
+    },
     departs: printLocal(more.departs),
+    ...optional(
+      'notBefore',
+      notBefore && {
+        at: printInstant(notBefore.at as Instant, told.holding.zone),
+        says: `So agreed with ${notBefore.agreedWith} on ${printLocal(notBefore.agreedOn)}.`,
+      },
+    ),
+    facts: factLines(content, told.facts),
+    content: sayContent(content),
     lines: told.lines.map((each) => ({
       shown: each.shown,
       class: each.class,
       heads: each.heads,
       ...optional('accompanied', each.accompanied && accompaniedWords(each.accompanied)),
+      ...optional('runs', each.runs),
       treatments: each.treatments.map(({ product, batch, local, quantity, period, until }) => ({
         product,
         batch,

@@ -1,25 +1,36 @@
+import {
+  type Content,
+  contentFor,
+  contentOf,
+  FACT_RULES,
+  type Fact,
+} from '../../../src-shared/declare/contents.ts';
+import { PURPOSE_RULES, type Purpose, questionOf } from '../../../src-shared/declare/purposes.ts';
+import { sentencesOf } from '../../../src-shared/declare/sentences.ts';
+import type { DataOf } from '../../../src-shared/entries/all.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { dayOf, type Instant, instantOf } from '../../../src-shared/time/zone.ts';
+import { dayOf, type Instant, instantOf, printInstant } from '../../../src-shared/time/zone.ts';
+import type { Destination } from '../../../src-shared/withdrawal/verdict.ts';
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
-import { kinOf } from '../reading/holds.ts';
 import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts';
 import { type AccompaniedAsk, accompaniedBy, sayAccompanied } from './accompanied.ts';
-import {
-  barring,
-  begunBy,
-  type DeclarationLine,
-  declarationLines,
-  heldRow,
-  holdsBySubject,
-  printAt,
-} from './lines.ts';
+import { barring, begunBy, type DeclarationLine, type HeldRow, heldRows, holdsBySubject } from './lines.ts';
+import { openWork } from './open-work.ts';
+import { declarationLines, type LinesFor } from './treated.ts';
 
 type Ask = {
   holding: string;
+  purpose: Purpose;
+  content?: Content | undefined;
+  destination: Destination;
   to: string;
+  toHolding?: string | undefined;
   departs: string;
+  notBefore?: { at: string; agreedWith: string; agreedOn: string } | undefined;
+  relevantDays?: number | undefined;
+  facts: Readonly<Partial<Record<Fact, string>>>;
   subjects: readonly { subject: string; heads?: number | undefined }[];
   accompanied: readonly AccompaniedAsk[];
 };
@@ -27,17 +38,21 @@ type Ask = {
 /** What a declaration would say, and everything that stands against saying it. */
 export type Told = {
   holding: Holding;
+  purpose: Purpose;
+  content: Content;
+  destination: Destination;
+  to: string;
   departsAt: Instant;
+  notBefore?: DataOf<'declared'>['notBefore'];
   lines: DeclarationLine[];
-  refused: ReturnType<typeof heldRow>[];
+  refused: HeldRow[];
   openSessions: string[];
+  /** What is asked by the content and not said yet. */
+  missing: Fact[];
+  facts: Readonly<Partial<Record<Fact, string>>>;
   sentences: string[];
   question: string;
 };
-
-/** What the signer answers with yes; the paper prints it. */
-export const QUESTION =
-  'Is every treatment of these animals in this book, and will every withdrawal period for meat have ended when they leave?';
 
 const MOST_NAMED = 5;
 
@@ -51,8 +66,9 @@ export function namesOf(names: readonly string[]): string {
 
 /**
  * Works out a declaration from the book as it stands. A day alone means its start: who is not clear then is not
- * clear on that day.
- * @throws Refusal `no-such-holding`, `no-such-animal`, `listed-twice`, `too-many-heads`, `departs-in-the-past`
+ * clear on that day. Where an abattoir agreed not to slaughter before a time, that time is reckoned from.
+ * @throws Refusal `no-such-holding`, `no-such-animal`, `listed-twice`, `too-many-heads`, `departs-in-the-past`,
+ * `not-before-departure`, `only-to-slaughter`, `same-holding`, `holding-missing`
  */
 export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
   const holding = holdingOf(tx, asked.holding);
@@ -64,40 +80,148 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
       next: 'Give the day on which they leave.',
     });
   }
+  const notBefore = agreedTime(asked, departsAt, zone);
+  const what = linesFor({ ...asked, departsAt, notBefore }, zone);
   const listed = listedSubjects(tx, asked);
-  const refused: Told['refused'] = [];
+  const refused: HeldRow[] = [];
   const going: { row: SubjectRow; heads: number }[] = [];
   const accompanied = new Map<string, NonNullable<DeclarationLine['accompanied']>>();
-  const holds = holdsBySubject(
-    tx,
-    listed.map(({ row }) => row.subject),
-  );
+  const { clearOf } = PURPOSE_RULES[asked.purpose];
+  const holds =
+    clearOf === undefined
+      ? new Map<string, never>()
+      : holdsBySubject(
+          tx,
+          listed.map(({ row }) => row.subject),
+          { produce: clearOf },
+        );
+  const heldRow = heldRows(zone);
   for (const each of listed) {
-    const bad = barring(holds.get(each.row.subject) ?? [], 'meat', departsAt, begunBy(asked.departs, zone));
     if (each.row.present !== 1 || each.row.holding !== holding.holding) {
       const why = each.row.present === 1 ? 'is on another holding' : 'is not there any more';
       refused.push({ ...shownOf(each.row), why, holds: [] });
       continue;
     }
-    const ask = asked.accompanied.find(({ subject }) => subject === each.row.subject);
+    const bad =
+      clearOf === undefined
+        ? []
+        : barring(holds.get(each.row.subject) ?? [], clearOf, what.at, what.begun, asked.destination);
+    const ask =
+      asked.purpose === 'slaughter'
+        ? asked.accompanied.find(({ subject }) => subject === each.row.subject)
+        : undefined;
     const withNeedle = ask && accompaniedBy(tx, each.row, bad, ask);
     if (withNeedle !== undefined) accompanied.set(each.row.subject, withNeedle);
-    if (bad.length > 0 && withNeedle === undefined) refused.push(heldRow(each.row, bad, zone));
+    if (bad.length > 0 && withNeedle === undefined) refused.push(heldRow(each.row, bad));
     else going.push(each);
   }
-  const lines = declarationLines(tx, going, departsAt, zone).map((line) => ({
+  const lines = declarationLines(tx, going, what).map((line) => ({
     ...line,
     ...optional('accompanied', accompanied.get(line.subject)),
   }));
+  const content = asked.content ?? contentFor(holding.law);
+  const { facts } = contentOf(asked.purpose, content);
   return {
     holding,
+    purpose: asked.purpose,
+    content,
+    destination: asked.destination,
+    to: recipientOf(tx, asked),
     departsAt,
+    ...optional('notBefore', notBefore),
     lines,
     refused,
     openSessions: openWork(tx, listed),
-    sentences: sentencesOf(lines, zone, now),
-    question: QUESTION,
+    missing: facts.filter((fact) => (asked.facts[fact] ?? '') === ''),
+    // Only what this content asks for is declared.
+    facts: Object.fromEntries(
+      facts.flatMap((fact) => (asked.facts[fact] ? [[fact, asked.facts[fact]]] : [])),
+    ),
+    sentences: [
+      ...sentencesOf({
+        purpose: asked.purpose,
+        destination: asked.destination,
+        lines,
+        zone,
+        now,
+        at: departsAt,
+        notBefore,
+        relevantDays: asked.relevantDays,
+      }),
+      ...sayAccompanied(lines),
+    ],
+    question: questionOf(asked.purpose, notBefore && printInstant(notBefore.at as Instant, zone)),
   };
+}
+
+/** From what instant and for what produce the lines of a declaration are worked out: when it is made and ever after. */
+export function linesFor(
+  declared: {
+    purpose: Purpose;
+    destination?: Destination | undefined;
+    departs: string;
+    departsAt: string;
+    notBefore?: { local: string; at: string } | undefined;
+    relevantDays?: number | undefined;
+  },
+  zone: string,
+): LinesFor {
+  const { says, clearOf } = PURPOSE_RULES[declared.purpose];
+  return {
+    at: declared.notBefore?.at ?? declared.departsAt,
+    begun: begunBy(declared.notBefore?.local ?? declared.departs, zone),
+    zone,
+    says,
+    destination: declared.destination ?? 'domestic',
+    isRunning: clearOf === undefined,
+    relevantDays: declared.relevantDays,
+  };
+}
+
+function agreedTime(asked: Ask, departsAt: Instant, zone: string): Told['notBefore'] {
+  if (asked.notBefore === undefined) return undefined;
+  if (asked.purpose !== 'slaughter') {
+    throw new Refusal(
+      'only-to-slaughter',
+      'Only for slaughter can a time be agreed before which it is not done.',
+      {
+        field: 'notBefore',
+        next: 'Leave that time out, or choose a declaration for slaughter.',
+      },
+    );
+  }
+  const { at: local, agreedWith, agreedOn } = asked.notBefore;
+  const at = instantOf(local, zone, 'start', 'notBefore');
+  if (at < departsAt) {
+    throw new Refusal(
+      'not-before-departure',
+      'The time before which they are not slaughtered is before they leave.',
+      {
+        field: 'notBefore',
+        next: 'Give the time that was agreed with the abattoir, or leave it out.',
+      },
+    );
+  }
+  return { local, at, agreedWith, agreedOn };
+}
+
+/** Who it is made out to: on a transfer the other holding as the book knows it. */
+function recipientOf(tx: Reader, asked: Ask): string {
+  if (asked.purpose !== 'transfer') return asked.to;
+  if (asked.toHolding === undefined) {
+    throw new Refusal('holding-missing', 'It is not said to which holding they go.', {
+      field: 'toHolding',
+      next: 'Choose one of the holdings of this book.',
+    });
+  }
+  if (asked.toHolding === asked.holding) {
+    throw new Refusal('same-holding', 'They are on this holding already.', {
+      field: 'toHolding',
+      next: 'Choose the other holding.',
+    });
+  }
+  const { name, number } = holdingOf(tx, asked.toHolding);
+  return `${name}, ${number}`.slice(0, 120);
 }
 
 function listedSubjects(tx: Reader, asked: Ask): { row: SubjectRow; heads: number }[] {
@@ -118,85 +242,9 @@ function listedSubjects(tx: Reader, asked: Ask): { row: SubjectRow; heads: numbe
   });
 }
 
-type OpenSession = { id: string; name: string; subjects: string; lines: string };
-type Planned = { subject: string; doses: readonly unknown[] };
-
 /**
- * Who stands on an open work sheet and is not recorded there yet: it may have been treated this minute. A lot that
- * an animal was in when it was planned counts for the animal too.
- */
-function openWork(tx: Reader, listed: readonly { row: SubjectRow }[]): string[] {
-  const sessions = tx.all<OpenSession>(
-    "SELECT id, name, data ->> '$.subjects' AS subjects, data ->> '$.lines' AS lines FROM session WHERE state = 'open' ORDER BY seq",
-  );
-  if (sessions.length === 0) return [];
-  const kin = new Map(
-    listed.map(({ row }) => [row.subject, kinOf(tx, row.subject).map(({ ancestor }) => ancestor)]),
-  );
-  return sessions.flatMap(({ id, name, subjects, lines }) => {
-    const planned = new Map((JSON.parse(subjects) as Planned[]).map((each) => [each.subject, each.doses]));
-    const sessionLines = (JSON.parse(lines) as { line: string }[]).map(({ line }) => line);
-    const done = new Set(
-      tx
-        .all<{ treated: string; line: string }>(
-          'SELECT treated, line FROM session_done WHERE subject = ?',
-          `session:${id}`,
-        )
-        .map(({ treated, line }) => `${treated} ${line}`),
-    );
-    const waits = (subject: string): boolean =>
-      (planned.get(subject) ?? []).some(
-        (dose, i) => dose !== null && !done.has(`${subject} ${sessionLines[i] ?? ''}`),
-      );
-    return listed
-      .filter(({ row }) => (kin.get(row.subject) ?? [row.subject]).some(waits))
-      .map(({ row }) => `${row.shown} is on the open work sheet “${name}” and not recorded there yet`);
-  });
-}
-
-/** The declaration in sentences, each of them derived from the lines. */
-export function sentencesOf(lines: readonly DeclarationLine[], zone: string, now: string): string[] {
-  const heads = lines.reduce((sum, each) => sum + each.heads, 0);
-  if (heads === 0) return [];
-  const classes = new Map<string, number>();
-  for (const each of lines) classes.set(each.class, (classes.get(each.class) ?? 0) + each.heads);
-  const counts = [...classes].map(([cls, n]) => `${n} ${plural(cls.replace('-', ' '), n)}`);
-  const free = lines
-    .filter((each) => each.treatments.length === 0)
-    .reduce((sum, each) => sum + each.heads, 0);
-  const said = [`${heads} head ${heads === 1 ? 'is' : 'are'} declared: ${counts.join(', ')}.`];
-  const last = lines.reduce<string | undefined>(
-    (latest, each) =>
-      each.clearSince !== undefined && (latest === undefined || each.clearSince > latest)
-        ? each.clearSince
-        : latest,
-    undefined,
-  );
-  if (free > 0) {
-    said.push(
-      `For ${free === heads ? (heads === 1 ? 'it' : 'all of them') : `${free} head`} the book has no treatment with a withdrawal period for meat.`,
-    );
-  }
-  if (free < heads) {
-    const treated = heads - free;
-    const when = last === undefined ? '' : `, the last on ${printAt(last, zone)}`;
-    said.push(
-      `For ${treated} head it has such treatments, listed below; every period for meat ${
-        last !== undefined && last > now ? 'ends before they leave' : 'has ended'
-      }${when}.`,
-    );
-  }
-  said.push(...sayAccompanied(lines));
-  return said;
-}
-
-function plural(word: string, n: number): string {
-  return n === 1 ? word : `${word}s`;
-}
-
-/**
- * Refuses by name whoever may not be declared.
- * @throws Refusal `held`, `session-open`
+ * Refuses by name whoever may not be declared, work that is still open, and what the content asks and nobody said.
+ * @throws Refusal `held`, `session-open`, `facts-missing`
  */
 export function checkTold(told: Told): void {
   if (told.refused.length > 0) {
@@ -204,7 +252,10 @@ export function checkTold(told: Told): void {
     const more = told.refused.length - named.length;
     throw new Refusal('held', `${named.join('. ')}${more > 0 ? `. And ${more} more` : ''}.`, {
       field: 'subjects',
-      next: 'Take them off the list, or choose a later departure.',
+      next:
+        told.purpose === 'slaughter'
+          ? 'Take them off the list, choose a later departure, or agree a time with the abattoir.'
+          : 'Take them off the list, or choose a later day.',
     });
   }
   if (told.openSessions.length > 0) {
@@ -213,6 +264,14 @@ export function checkTold(told: Told): void {
     throw new Refusal('session-open', `${named.join('. ')}${more > 0 ? `. And ${more} more` : ''}.`, {
       field: 'subjects',
       next: 'Record or close the session first, so that nothing given today is left out.',
+    });
+  }
+  const [first] = told.missing;
+  if (first !== undefined) {
+    const names = told.missing.map((fact) => FACT_RULES[fact].name).join('; ');
+    throw new Refusal('facts-missing', `This declaration must say more: ${names}.`, {
+      field: `fact-${first}`,
+      next: 'Write what is so, also where there is nothing to report.',
     });
   }
 }

@@ -1,30 +1,31 @@
+import { PURPOSE_RULES } from '../../../src-shared/declare/purposes.ts';
 import { type DataOf, KINDS_OF_ENTRY } from '../../../src-shared/entries/all.ts';
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import { printDay } from '../../../src-shared/time/day.ts';
 import type { Instant } from '../../../src-shared/time/zone.ts';
 import { dayOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
-import {
-  barring,
-  begunBy,
-  type DeclarationLine,
-  declarationLines,
-  holdsBySubject,
-} from '../declare/lines.ts';
-import { namesOf } from '../declare/told.ts';
+import { barring, type DeclarationLine, holdsBySubject } from '../declare/lines.ts';
+import { linesFor, namesOf } from '../declare/told.ts';
+import { declarationLines } from '../declare/treated.ts';
 import { holdingOf } from './holding.ts';
 import { type HoldRow, kinOf } from './holds.ts';
 import { printLocal } from './labels.ts';
 import { untilText } from './say-hold.ts';
 import { subjectsOf } from './subjects.ts';
+import { toldOf } from './told.ts';
 
 type Declared = DataOf<'declared'>;
 export type Notice = { declaration: string; number: number; to: string; text: string };
+/** A notice with what differs, of whom: what was told once is known by it. */
+export type NoticeAbout = Notice & { about: { subject: string; so: string }[] };
 type Standing = { id: string; seq: number; data: string };
 
 /** Kinds of entry that can make what was declared untrue. A weighing or a departure cannot. */
 const TELLING = new Set([
   'administered',
+  'animal-set',
+  'course-set',
   'reassessed',
   'held',
   'hold-ended',
@@ -40,6 +41,8 @@ export type NoticeScope = {
   changed?: ReadonlyMap<string, readonly HoldDecision[]>;
   /** Only declarations that name one of these, or somebody who came from one of these lots. */
   about?: readonly string[];
+  /** Without what whoever was given the declaration has been told already. */
+  untold?: boolean;
 };
 
 /**
@@ -47,13 +50,28 @@ export type NoticeScope = {
  * on them. The frozen lines are compared with what would be said now of the same moment. Newest declaration first.
  */
 export function noticesOf(tx: Reader, scope: NoticeScope = {}): Notice[] {
-  return candidates(tx, scope).flatMap((row) => noticesFor(tx, row, scope.changed));
+  return noticesAbout(tx, scope).map(({ about: _about, ...notice }) => notice);
 }
 
-/** The texts of the notices of each touched declaration. */
+/** The same, each with what differs, of whom. */
+export function noticesAbout(tx: Reader, scope: NoticeScope = {}): NoticeAbout[] {
+  const told = scope.untold === true ? toldOf(tx) : undefined;
+  return candidates(tx, scope).flatMap((row) =>
+    noticesFor(
+      tx,
+      row,
+      scope.changed,
+      new Set(
+        (told?.get(row.id) ?? []).flatMap(({ about }) => about.map(({ subject, so }) => `${subject} ${so}`)),
+      ),
+    ),
+  );
+}
+
+/** The texts of the notices of each touched declaration that nobody was told of yet. */
 export function noticesByDeclaration(tx: Reader): ReadonlyMap<string, string[]> {
   const found = new Map<string, string[]>();
-  for (const { declaration, text } of noticesOf(tx)) {
+  for (const { declaration, text } of noticesOf(tx, { untold: true })) {
     found.set(declaration, [...(found.get(declaration) ?? []), text]);
   }
   return found;
@@ -82,9 +100,11 @@ function noticesFor(
   tx: Reader,
   row: Standing,
   changed: ReadonlyMap<string, readonly HoldDecision[]> | undefined,
-): Notice[] {
+  told: ReadonlySet<string>,
+): NoticeAbout[] {
   const declared = JSON.parse(row.data) as Declared;
   const { zone } = holdingOf(tx, declared.holding);
+  const what = { ...linesFor(declared, zone), changed };
   const subjects = subjectsOf(
     tx,
     declared.lines.map((line) => line.subject),
@@ -93,41 +113,62 @@ function noticesFor(
     declarationLines(
       tx,
       subjects.map((subject) => ({ row: subject, heads: subject.heads })),
-      declared.departsAt,
-      zone,
-      changed,
+      what,
     ).map((line) => [line.subject, line]),
   );
-  const holds = holdsBySubject(tx, [...now.keys()], changed);
-  const said = new Map<string, string[]>();
+  const { clearOf } = PURPOSE_RULES[declared.purpose];
+  const holds = holdsBySubject(tx, [...now.keys()], { changed });
+  const said = new Map<string, { names: string[]; about: NoticeAbout['about'] }>();
   for (const frozen of declared.lines) {
     const line = now.get(frozen.subject);
-    const bars = barring(
-      holds.get(frozen.subject) ?? [],
-      'meat',
-      declared.departsAt,
-      begunBy(declared.departs, zone),
-    ).filter(
-      // Whoever went accompanied was declared with this hold.
-      ({ source }) => frozen.accompanied?.holds.includes(source) !== true,
-    );
-    const difference =
-      line === undefined ? 'the book does not know it any more' : treatmentsDiffer(frozen, line);
-    if (bars.length === 0 && difference === undefined) continue;
+    const bars =
+      clearOf === undefined
+        ? []
+        : barring(holds.get(frozen.subject) ?? [], clearOf, what.at, what.begun, what.destination).filter(
+            // Whoever went accompanied was declared with this hold.
+            ({ source }) => frozen.accompanied?.holds.includes(source) !== true,
+          );
     const ends = [...new Set(bars.map((hold) => endOf(hold, zone)))].join('; ');
-    const so = bars.length > 0 ? `its meat is now held ${ends}` : difference;
+    const so =
+      bars.length > 0
+        ? `its ${clearOf} is now held ${ends}`
+        : line === undefined
+          ? 'the book does not know it any more'
+          : lineDiffers(frozen, line);
+    if (so === undefined || told.has(`${frozen.subject} ${so}`)) continue;
     const because = changed === undefined ? causeOf(tx, frozen.subject, row.seq, zone) : 'with this change';
     const text = `${because} ${so}`;
-    said.set(text, [...(said.get(text) ?? []), frozen.shown]);
+    const one = said.get(text) ?? { names: [], about: [] };
+    said.set(text, one);
+    one.names.push(frozen.shown);
+    one.about.push({ subject: frozen.subject, so });
   }
-  return [...said].map(([what, names]) => ({
+  const as = clearOf === undefined ? 'listed' : 'declared clear';
+  return [...said].map(([different, { names, about }]) => ({
     declaration: row.id,
     number: declared.number,
     to: declared.to,
+    about,
     text:
       `To ${declared.to} on ${printLocal(declared.departs)} (no. ${declared.number}): ${namesOf(names)} ` +
-      `${names.length === 1 ? 'was' : 'were'} declared clear; ${what}.`,
+      `${names.length === 1 ? 'was' : 'were'} ${as}; ${different}.`,
   }));
+}
+
+/** What one line says now that it did not say then: its number, what still runs, its treatments. */
+function lineDiffers(frozen: DeclarationLine, now: DeclarationLine): string | undefined {
+  const words = [
+    frozen.shown === now.shown ? undefined : `it is called ${now.shown} now`,
+    runsDiffer(frozen.runs ?? [], now.runs ?? []),
+    treatmentsDiffer(frozen, now),
+  ].filter((text) => text !== undefined);
+  return words.length === 0 ? undefined : words.join('; ');
+}
+
+function runsDiffer(then: readonly string[], now: readonly string[]): string | undefined {
+  const more = now.filter((text) => !then.includes(text)).map((text) => `not said on it: ${text}`);
+  const less = then.filter((text) => !now.includes(text)).map((text) => `not so any more: ${text}`);
+  return more.length + less.length === 0 ? undefined : [...more, ...less].join('; ');
 }
 
 function endOf(hold: HoldRow, zone: string): string {
