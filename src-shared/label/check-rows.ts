@@ -2,7 +2,7 @@ import { sayField } from '../quantity/field.ts';
 import { hoursIn, parsePeriod } from '../quantity/period.ts';
 import { parseWeight } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
-import { CLASSES, type NotIf, type PeriodRow } from './terms.ts';
+import { CLASSES, type NotIf, type OtherAnimal, type PeriodRow } from './terms.ts';
 
 /** The rows of a label beside its dose lines: periods and "not if", each held to what its kind needs. */
 
@@ -61,6 +61,21 @@ export function checkPeriod(row: PeriodRow, path: string, ids: ReadonlySet<strin
     );
   }
   if (row.valueFromDose !== undefined) parsePeriod(row.valueFromDose, `${path}.valueFromDose`);
+}
+
+/** Refuses `period-value-missing`, `period-value-unwanted`, `bad-period`. */
+export function checkOther(row: OtherAnimal, path: string): void {
+  const needed = row.says === 'value';
+  if (needed !== (row.value !== undefined)) {
+    throw new Refusal(
+      needed ? 'period-value-missing' : 'period-value-unwanted',
+      needed
+        ? `Period for ${row.animal}: write the days or hours, or choose zero.`
+        : `Period for ${row.animal}: a value stands beside a row that says something else; remove one of the two.`,
+      { field: `${path}.value` },
+    );
+  }
+  if (row.value !== undefined) parsePeriod(row.value, `${path}.value`);
 }
 
 const NOT_IF_PERIODS = new Set([

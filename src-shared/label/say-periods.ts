@@ -24,6 +24,20 @@ export function sayPeriods(terms: LabelTerms, say: (key: string, text: string) =
   }
 }
 
+/** The rows for other animals, which the laws about treatments outside the label go by. */
+export function sayOthers(terms: LabelTerms, say: (key: string, text: string) => void): void {
+  for (const [n, row] of (terms.others ?? []).entries()) {
+    const period =
+      row.says === 'value' && row.value !== undefined
+        ? periodWords(row.value)
+        : row.says === 'zero'
+          ? 'zero'
+          : `not for animals that give ${PRODUCE_WORDS[row.produce].toLowerCase()} for people`;
+    const family = row.otherFamily ? ', which are of another family than sheep' : '';
+    say(`other:${n}`, `On the insert for ${row.animal}${family}: ${PRODUCE_WORDS[row.produce]}, ${period}.`);
+  }
+}
+
 /** A dose line as a sentence can name it: by its title, else by what it gives. */
 function nameOfDose(terms: LabelTerms, id: string): string {
   const line = terms.doseLines.find((each) => each.id === id);

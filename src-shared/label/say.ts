@@ -1,7 +1,7 @@
 import { parseStrength, printStrength } from '../quantity/strength.ts';
 import { sayDoseLine } from './say-dose.ts';
 import { notIfWords } from './say-not-if.ts';
-import { sayPeriods } from './say-periods.ts';
+import { sayOthers, sayPeriods } from './say-periods.ts';
 import { periodWords, stop } from './say-text.ts';
 import type { Active, LabelTerms, NotIf } from './terms.ts';
 import { FORM_WORDS, KIND_WORDS, PRESCRIPTION_WORDS, PURPOSE_WORDS } from './words.ts';
@@ -60,6 +60,7 @@ function partsOf(terms: LabelTerms): Part[] {
   say('needle', sayNeedle(terms));
   for (const line of terms.doseLines) say(`dose:${line.id}`, sayDoseLine(terms, line));
   sayPeriods(terms, say);
+  sayOthers(terms, say);
   for (const rule of terms.notIf) say(`not-if:${rule.id}`, sayNotIf(rule));
   if (terms.sucklingYoung !== undefined) say('suckling', `Suckling young: ${stop(terms.sucklingYoung)}`);
   say('in-use', sayInUse(terms.inUse));

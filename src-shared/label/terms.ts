@@ -145,6 +145,17 @@ export const periodRowSchema = z.strictObject({
   market: z.enum(['domestic', 'export']).default('domestic'),
 });
 
+/** What the insert prints for other animals: the laws about treatments outside the label go by it. */
+export const otherAnimalSchema = z.strictObject({
+  /** "cattle". */
+  animal: shortText,
+  /** Not of the family of sheep, goats and cattle. */
+  otherFamily: z.boolean().default(false),
+  produce: z.enum(['meat', 'milk']),
+  says: z.enum(['value', 'zero', 'not-for-this-produce']),
+  value: shortText.optional(),
+});
+
 export const NOT_IF_CODES = [
   'class',
   'younger-than',
@@ -202,6 +213,7 @@ export const labelTermsSchema = z.strictObject({
     .optional(),
   doseLines: z.array(doseLineSchema).min(1).max(20),
   periods: z.array(periodRowSchema).max(60).default([]),
+  others: z.array(otherAnimalSchema).max(20).optional(),
   notIf: z.array(notIfSchema).max(40).default([]),
   sucklingYoung: text.optional(),
   /** "28 d", "10 h", "none" (keeps to its expiry) or "at once" (single use). Absent: the label is silent. */
@@ -220,5 +232,6 @@ export type LabelTerms = z.infer<typeof labelTermsSchema>;
 export type DoseLine = z.infer<typeof doseLineSchema>;
 export type Rate = z.infer<typeof rateSchema>;
 export type PeriodRow = z.infer<typeof periodRowSchema>;
+export type OtherAnimal = z.infer<typeof otherAnimalSchema>;
 export type NotIf = z.infer<typeof notIfSchema>;
 export type Active = z.infer<typeof activeSchema>;

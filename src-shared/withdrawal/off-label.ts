@@ -62,7 +62,7 @@ export function offLabelMinimum(ask: OffLabelAsk): OffLabelAnswer {
         text: `What the law said on ${printDay(ask.on)} is not known here. The vet must state the period.`,
       });
     }
-    working.push({ code: 'law-has-none', values: { law: ask.law } });
+    working.push({ code: 'law-has-none', values: { id: ask.law } });
     return { vetMustState: true, floor: printed, law, working, warnings };
   }
   working.push({ code: 'law-in-force', values: sayLaw(law, ask.on), source: sourceOf(law, law.inForce) });
@@ -170,6 +170,7 @@ const sourceOf = (law: LawText, confirmed: Confirmed): string =>
 
 function sayLaw(law: LawText, on: Day): Record<string, string> {
   return {
+    id: law.law,
     law: law.name,
     on: printDay(on),
     ...(law.from === undefined ? {} : { from: printDay(law.from) }),

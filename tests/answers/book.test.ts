@@ -120,7 +120,11 @@ test('what really went in takes the place of what was written: dose, stock and h
   expect(reply.until).toContain('never clears by time');
   expect(await rowsOf(d)).toMatchObject([
     { state: 'replaced', dose: '1.3 mL', correction: { reason: 'Read the wrong mark' } },
-    { state: 'stands', dose: '13 mL', deviations: ['13 mL given, 1.3 mL worked out'] },
+    {
+      state: 'stands',
+      dose: '13 mL',
+      deviations: ["13 mL given, 1.3 mL worked out: dose 10.5 times the label's"],
+    },
   ]);
   expect(await left(d)).toContain('987 mL');
   const back = await d.call('correct-treatment', { administration, given: '1.3 mL', reason: 'It was right' });

@@ -16,13 +16,16 @@ import { Refusal } from '../../../src-shared/refusal.ts';
 import { type Day, daysBetween } from '../../../src-shared/time/day.ts';
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
+import { organicRulesOn } from '../reading/certificates.ts';
 import type { Holding } from '../reading/holding.ts';
 import { newestRevision, revisionOf } from '../reading/revision.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
 import { decided } from './holds.ts';
 import { doseDeviations, dosedToOf, movedQuestion } from './in-group.ts';
+import { instructionDeviations, knownInstruction, statedBy } from './instructed.ts';
 import { type LeakedAsk, leakOf } from './leaked.ts';
 import { notIfReader } from './not-if-facts.ts';
+import { labelDeviations, notIfDeviations } from './outside-label.ts';
 import type { Draw, Opened, Shelf } from './shelf.ts';
 
 export type Administered = DataOf<'administered'>;
@@ -52,6 +55,8 @@ export type Treatment = {
   happened: Happened;
   session?: string | undefined;
   line?: string | undefined;
+  /** The way it really went in, where that is not the one of the dose line. */
+  route?: DoseLine['route'] | undefined;
   site?: string | undefined;
   side?: 'left' | 'right' | 'both' | undefined;
   needle?: string | undefined;
@@ -194,6 +199,17 @@ export function decideAdministration(
     })
     .filter((finding) => finding.applies === 'yes');
   deviations.push(...notIfDeviations(barring));
+  const route = asked.route ?? line.route;
+  const subjects = [asked.subject.subject, ...(asked.cameOutOf ? [asked.cameOutOf.subject] : [])];
+  const { medicine, happened, heads } = asked;
+  deviations.push(
+    ...labelDeviations(tx, terms, line, { administration: id, subjects, medicine, route, happened, heads }),
+  );
+  const instruction = asked.instruction === undefined ? undefined : knownInstruction(tx, asked.instruction);
+  if (instruction) {
+    const { local, zone } = happened;
+    deviations.push(...instructionDeviations(instruction, { medicine, subjects, local, zone }));
+  }
   let by: ReturnType<typeof dosedBy> | undefined;
   try {
     by = dosedBy(terms, line, asked, bottle?.row.strength);
@@ -237,7 +253,17 @@ export function decideAdministration(
   deviations.push(...(stock?.deviations ?? []));
 
   const revisions = stock ? stock.draws.map((draw) => revisionOf(tx, draw.revision)) : [revision];
-  const holds = decided(tx, asked, revisions, line, deviations);
+  const deciding = {
+    ...asked,
+    stated: statedBy(instruction, deviations),
+    organic: organicRulesOn(
+      tx,
+      asked.subject.subject,
+      asked.holding.holding,
+      asked.happened.local.slice(0, 10),
+    ),
+  };
+  const holds = decided(deciding, revisions, { id: line.id, route }, deviations);
   const source: Administered['source'] = stock
     ? {
         kind: 'ours',
@@ -269,7 +295,7 @@ export function decideAdministration(
     sites: (asked.given === undefined && worked ? worked.sites : []).map((site) =>
       amountData(site.kind, baseOf(site)),
     ),
-    route: line.route,
+    route,
     reason: asked.reason,
     givenBy: asked.givenBy,
     deviations,
@@ -286,7 +312,7 @@ export function decideAdministration(
     ...optional('equipment', asked.equipment),
     ...optional('leaked', leak?.data),
     // What goes in by mouth or over the back has no site and no needle, whatever was said for the session.
-    ...(NEEDLE_ROUTES.includes(line.route)
+    ...(NEEDLE_ROUTES.includes(route)
       ? {
           ...optional('site', asked.site),
           ...optional('side', asked.side),
@@ -302,16 +328,6 @@ export function decideAdministration(
       ? undefined
       : movedQuestion(asked.subject.shown, by, asked.group, asked.weight, piece);
   return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms, moved };
-}
-
-/** An entry holds 20 deviations at most, and a label may have more rows than that. */
-const MOST_NOT_IF = 8;
-
-function notIfDeviations(barring: readonly { text: string }[]): Deviation[] {
-  const said = barring.slice(0, MOST_NOT_IF).map(({ text }) => ({ code: 'not-if', text }));
-  const rest = barring.slice(MOST_NOT_IF);
-  if (rest.length === 0) return said;
-  return [...said, { code: 'not-if', text: rest.map(({ text }) => text).join('. ') }];
 }
 
 function drawOf(worked: DoseAnswer | undefined): Amount {

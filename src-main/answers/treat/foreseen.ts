@@ -1,5 +1,6 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { DoseLine } from '../../../src-shared/label/terms.ts';
+import { organicRulesOn } from '../reading/certificates.ts';
 import { printLocal } from '../reading/labels.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { sayHold } from '../reading/say-hold.ts';
@@ -8,6 +9,8 @@ import { goingOn, openCourses } from './courses.ts';
 import type { AtTheRace, LineDose } from './dose-for.ts';
 import { asHoldRow } from './give.ts';
 import { decided } from './holds.ts';
+import { instructionDeviations, instructionOf, statedBy } from './instructed.ts';
+import { labelDeviations } from './outside-label.ts';
 import type { SessionLine } from './plan-line.ts';
 import type { Draw } from './shelf.ts';
 
@@ -34,15 +37,25 @@ export function foreseenOf(
       : [...new Set(draws.map((draw) => draw.revision))].map((id) => revisionOf(tx, id));
   const going = goingOn(tx)(row.subject, line, when.local);
   const course = going && openCourses(tx, row.subject).find((one) => one.course === going.course);
+  const { medicine } = line;
+  const { subject, heads } = row;
+  const what = { subject, administration: 'foreseen', product: terms.name };
+  const departs = { ...what, subjects: [subject], medicine, route: doseLine.route, heads, happened: when };
+  const instruction = line.instruction === undefined ? undefined : instructionOf(tx, line.instruction);
+  const followed = { medicine, subjects: [subject], local: when.local, zone: when.zone };
+  const deviations = [
+    ...labelDeviations(tx, terms, doseLine, departs),
+    ...(instruction === undefined ? [] : instructionDeviations(instruction, followed)),
+  ];
   const asked = {
     holding,
     subject: row,
     happened: when,
-    instruction: line.instruction,
+    stated: statedBy(instruction, deviations),
+    organic: organicRulesOn(tx, row.subject, holding.holding, when.local.slice(0, 10)),
     ...(going === undefined ? {} : { course: going }),
   };
-  const what = { subject: row.subject, administration: 'foreseen', product: terms.name };
-  const holds = decided(tx, asked, revisions, doseLine, []).map((hold) =>
+  const holds = decided(asked, revisions, doseLine, deviations).map((hold) =>
     sayHold(asHoldRow(hold, what, when.at), when.zone),
   );
   const says = course === undefined ? sayRepeats(doseLine) : sayCourse(course);

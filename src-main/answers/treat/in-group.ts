@@ -2,7 +2,15 @@ import { type GroupDose, type InGroup, isBeyondCap } from '../../../src-shared/d
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { DosedTo, GroupingData } from '../../../src-shared/entries/grouping.ts';
 import { type Amount, baseOf, inDoseUnits, printAmount } from '../../../src-shared/quantity/amount.ts';
-import { compare, parseDecimal, toDecimal } from '../../../src-shared/quantity/fraction.ts';
+import {
+  compare,
+  divide,
+  type Fraction,
+  parseDecimal,
+  toDecimal,
+  toPlaces,
+  ZERO,
+} from '../../../src-shared/quantity/fraction.ts';
 import { kilograms, printWeight, type Weight } from '../../../src-shared/quantity/weight.ts';
 import { isOverLabel } from './holds.ts';
 
@@ -92,6 +100,11 @@ export function isOverFor(dose: Amount, { worked, own, part }: Dosed, group: InG
   return isBeyondCap(dose, own, group.cap);
 }
 
+/** ": dose 1.4 times the label's", to one decimal. */
+function sayTimes(dose: Amount, exact: Fraction): string {
+  return `: dose ${toPlaces(divide(inDoseUnits(dose), exact), 1)} times the label's`;
+}
+
 /** How what went in differs from what was worked out, or from what an animal of its weight should have had. */
 export function doseDeviations(
   dose: Amount,
@@ -108,11 +121,18 @@ export function doseDeviations(
   const found: { code: string; text: string }[] = [];
   const isOver = isOverFor(dose, dosed, group);
   if (given !== undefined && baseOf(dose) !== baseOf(worked.draw)) {
-    const text = `${printAmount(dose, piece)} given, ${printAmount(worked.draw, piece)} worked out`;
+    const times = isOver ? sayTimes(dose, worked.exact) : '';
+    const text = `${printAmount(dose, piece)} given, ${printAmount(worked.draw, piece)} worked out${times}`;
     found.push({ code: isOver ? 'over-label' : 'other-than-worked-out', text });
   } else if (isOver && own !== undefined && weight !== undefined) {
     const text = `${printAmount(dose, piece)} given, ${printAmount(own.draw, piece)} by its own ${printWeight(weight)}`;
     found.push({ code: 'over-label', text });
+  }
+  if (!isOver && part !== undefined && own !== undefined && isOverLabel(dose, own)) {
+    // By the plan, and within its cap: on the label. The book says it all the same.
+    const by = weight === undefined ? '' : ` ${printWeight(weight)}`;
+    const text = `dosed with its group to ${printWeight(part.to)}: ${printAmount(dose, piece)} given, ${printAmount(own.draw, piece)} by its own${by}, within the ${toDecimal(group?.cap ?? ZERO)} % of the plan`;
+    found.push({ code: 'group-dose', text });
   }
   const isHeavier =
     part !== undefined && weight !== undefined && compare(kilograms(weight), kilograms(part.to)) > 0;

@@ -1,0 +1,93 @@
+import type { DataOf } from '../../../src-shared/entries/all.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import { type Day, printDay } from '../../../src-shared/time/day.ts';
+import { dayOf, parseInstant } from '../../../src-shared/time/zone.ts';
+import type { Reader } from '../../store/store.ts';
+
+type Instruction = DataOf<'instruction-given'>;
+
+/** An instruction with the instant at which the vet gave it. */
+export type Instructed = { data: Instruction; at: string };
+
+/** One instruction; nothing when the book does not have it, or has it struck out. */
+export function instructionOf(tx: Reader, id: string): Instructed | undefined {
+  const row = tx.get<{ data: string; at: string }>(
+    "SELECT data, at FROM record WHERE what = 'instruction' AND id = ?",
+    id,
+  );
+  return row && { data: JSON.parse(row.data) as Instruction, at: row.at };
+}
+
+/** The instruction with this id. Refuses (`no-such-instruction`). */
+export function knownInstruction(tx: Reader, id: string, field = 'instruction'): Instructed {
+  const found = instructionOf(tx, id);
+  if (found) return found;
+  throw new Refusal('no-such-instruction', "This vet's instruction is not in the book.", {
+    field,
+    next: "Choose another one, or write down the vet's word first.",
+  });
+}
+
+/** What a treatment must be for an instruction to hold for it. */
+export type Followed = {
+  medicine: string;
+  /** The animal or lot, and the lot it came out of with this very act. */
+  subjects: readonly string[];
+  /** Local day or date-time of the treatment. */
+  local: string;
+  zone: string;
+};
+
+type Deviation = { code: string; text: string };
+
+/** What is wrong with an instruction for a treatment: then the vet's periods do not count for it. */
+export const NOT_FOLLOWED = new Set([
+  'instruction-other-medicine',
+  'instruction-other-animals',
+  'instruction-ended',
+]);
+
+/**
+ * Why an instruction does not hold for a treatment (then its periods do not count), or that it was given after the
+ * treatment, which holds and is named: after a slip the vet is asked at once, and has a word on it.
+ */
+export function instructionDeviations({ data, at }: Instructed, of: Followed): Deviation[] {
+  const found: Deviation[] = [];
+  const given = dayOf(parseInstant(at, 'given'), of.zone);
+  const says = `The vet's instruction of ${printDay(given)}`;
+  const day = of.local.slice(0, 10) as Day;
+  if (data.medicine !== undefined && data.medicine !== of.medicine) {
+    found.push({
+      code: 'instruction-other-medicine',
+      text: `${says} is about another medicine, so its periods do not count here`,
+    });
+  }
+  if (data.subjects.length > 0 && !of.subjects.some((subject) => data.subjects.includes(subject))) {
+    found.push({
+      code: 'instruction-other-animals',
+      text: `${says} is for other animals, so its periods do not count here`,
+    });
+  }
+  if (data.validUntil !== undefined && day > data.validUntil) {
+    found.push({
+      code: 'instruction-ended',
+      text: `${says} was good until ${printDay(data.validUntil as Day)}, so its periods do not count here`,
+    });
+  }
+  if (found.length === 0 && given > day) {
+    found.push({ code: 'instruction-after', text: `${says} came after the treatment` });
+  }
+  return found;
+}
+
+/**
+ * The vet's periods for a treatment, by produce; empty where it follows no instruction, or one that does not hold for
+ * it by what was named when it was decided.
+ */
+export function statedBy(
+  instruction: Instructed | undefined,
+  deviations: readonly { code: string }[],
+): ReadonlyMap<string, string> {
+  if (instruction === undefined || deviations.some(({ code }) => NOT_FOLLOWED.has(code))) return new Map();
+  return new Map(instruction.data.periods.map((row) => [row.produce, row.period]));
+}
