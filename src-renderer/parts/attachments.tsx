@@ -31,6 +31,7 @@ export function Attachments({
 }) {
   const call = useCall('attachments', { of: [...of] });
   const [isAdding, setAdding] = useState(false);
+  const [shown, setShown] = useState<string | undefined>(undefined);
   return (
     <Section title={title}>
       <Await call={call} what="Looking for papers">
@@ -41,10 +42,20 @@ export function Attachments({
             ) : (
               <Sentences label={title}>
                 {attachments.map((one) => (
-                  <KeptLine key={one.attachment} kept={one} />
+                  <KeptLine
+                    key={one.attachment}
+                    kept={one}
+                    isShown={one.attachment === shown}
+                    onShow={() => setShown(one.attachment === shown ? undefined : one.attachment)}
+                  />
                 ))}
               </Sentences>
             )}
+            {attachments
+              .filter(({ attachment }) => attachment === shown)
+              .map(({ attachment, hash, name, mime }) => (
+                <KeptFile key={attachment} hash={hash} name={name} mime={mime} />
+              ))}
             {isAdding ? (
               <AddForm to={of[0]} onLeave={() => setAdding(false)} />
             ) : (
@@ -59,22 +70,16 @@ export function Attachments({
   );
 }
 
-function KeptLine({ kept }: { kept: Kept }) {
-  const [isOpen, setOpen] = useState(false);
+function KeptLine({ kept, isShown, onShow }: { kept: Kept; isShown: boolean; onShow: () => void }) {
   const { name, sizeText, on, by, why, entry } = kept;
   return (
     <Sentence
       margin={PAPER_WORDS[kept.paper]}
-      small={
-        <>
-          {`${sizeText}, put here ${on} by ${by}.${why === undefined ? '' : ` ${why}`}`}
-          {isOpen ? <KeptFile hash={kept.hash} name={name} mime={kept.mime} /> : null}
-        </>
-      }
+      small={`${sizeText}, put here ${on} by ${by}.${why === undefined ? '' : ` Note: ${why}`}`}
       deed={
         <>
-          <Deed onDo={() => setOpen(!isOpen)} label={`${isOpen ? 'Put away' : 'Show'} ${name}`}>
-            {isOpen ? 'Put away' : 'Show'}
+          <Deed onDo={onShow} label={`${isShown ? 'Put away' : 'Show'} ${name}`}>
+            {isShown ? 'Put away' : 'Show'}
           </Deed>{' '}
           <DeedLink
             to="book/strike"

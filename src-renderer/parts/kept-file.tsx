@@ -43,7 +43,7 @@ function OtherFile({ hash, name, isPicture }: { hash: string; name: string; isPi
     <figure className="paper">
       <figcaption>
         <strong>{name}</strong>{' '}
-        <a className="deed deed-main" href={url} download={name}>
+        <a className="deed deed-plain" href={url} download={name}>
           Save {name}
         </a>
       </figcaption>

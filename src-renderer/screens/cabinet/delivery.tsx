@@ -293,7 +293,7 @@ function Prescription({ form, picked }: { form: DeliveryForm; picked: MedicineRo
         label="Prescription"
         hint={PRESCRIPTION_WORDS[picked.prescription]}
         options={[
-          { value: '', label: 'None on record' },
+          { value: '', label: fitting.length === 0 ? 'None on record' : 'None named' },
           ...fitting.map((one) => ({ value: one.prescription, label: sayOption(one, today) })),
         ]}
       />

@@ -8,7 +8,7 @@ export default function PrescriptionListScreen() {
       title="Prescriptions"
       lead="What the vet prescribed, what came in on it and what may still be got on it."
     >
-      <Prescriptions />
+      <Prescriptions title="On record" />
     </Screen>
   );
 }

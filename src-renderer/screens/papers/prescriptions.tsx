@@ -33,13 +33,13 @@ const columns: readonly Column<Prescription>[] = [
 ];
 
 /** Prescriptions as sentences, each with its page, and the deliveries that came without one. */
-export function Prescriptions() {
+export function Prescriptions({ title = 'Prescriptions' }: { title?: string }) {
   const call = useCall('prescriptions', {});
   return (
-    <Section title="Prescriptions" deeds={<CommandDeed id="record-prescription" />}>
-      <Await call={call} what="Reading the prescriptions">
-        {({ prescriptions, today, without }) => (
-          <>
+    <Await call={call} what="Reading the prescriptions">
+      {({ prescriptions, today, without }) => (
+        <>
+          <Section title={title} deeds={<CommandDeed id="record-prescription" />}>
             <SaidList
               label="Prescriptions"
               rows={prescriptions}
@@ -58,58 +58,58 @@ export function Prescriptions() {
                 </Empty>
               }
             />
-            <Gaps without={without} prescriptions={prescriptions} today={today} />
-          </>
-        )}
-      </Await>
-    </Section>
+          </Section>
+          <Gaps without={without} prescriptions={prescriptions} today={today} />
+        </>
+      )}
+    </Await>
   );
 }
 
 /** Deliveries that want a prescription and name none, each with the step that mends it. */
-function Gaps({
-  without,
-  prescriptions,
-  today,
-}: {
-  without: readonly Without[];
-  prescriptions: readonly Prescription[];
-  today: string;
-}) {
+function Gaps({ without, prescriptions, today }: Pick<Prescribed, 'without' | 'prescriptions' | 'today'>) {
   const [open, setOpen] = useState<string | undefined>(undefined);
+  const named = without.find(({ batch }) => batch === open);
+  const fitting = prescriptions.filter(({ medicine }) => medicine === named?.medicine);
   if (without.length === 0) return null;
   return (
-    <>
-      <h3>Came in without one</h3>
+    <Section title="Came in without one">
       <Sentences label="Came in without one">
-        {without.map((one) => {
-          const fitting = prescriptions.filter(({ medicine }) => medicine === one.medicine);
-          return (
-            <Sentence
-              key={one.batch}
-              margin="Gap"
-              mind
-              small={
-                open !== one.batch ? undefined : fitting.length === 0 ? (
-                  `No prescription for ${one.medicineName} is on record: write it down first.`
-                ) : (
-                  <NameForm one={one} fitting={fitting} today={today} onLeave={() => setOpen(undefined)} />
-                )
-              }
-              deed={
-                open === one.batch ? undefined : (
-                  <Deed onDo={() => setOpen(one.batch)} label={`Name it, batch ${one.number}`}>
-                    Name it
-                  </Deed>
-                )
-              }
-            >
-              {`${one.amount} of ${one.medicineName}, batch ${one.number}, came in on ${dayInWords(one.on)}.`}
-            </Sentence>
-          );
-        })}
+        {without.map((one) => (
+          <Sentence
+            key={one.batch}
+            margin="Gap"
+            mind
+            deed={
+              <Deed onDo={() => setOpen(one.batch)} label={`Name it, batch ${one.number}`}>
+                Name it
+              </Deed>
+            }
+          >
+            {`${one.amount} of ${one.medicineName}, batch ${one.number}, came in on ${dayInWords(one.on)}.`}
+          </Sentence>
+        ))}
       </Sentences>
-    </>
+      {named === undefined ? null : fitting.length === 0 ? (
+        <Empty
+          deed={
+            <DeedLink to="cabinet/prescription" query={{ medicine: named.medicine }}>
+              Write it down
+            </DeedLink>
+          }
+        >
+          No prescription for {named.medicineName} is on record: write it down first.
+        </Empty>
+      ) : (
+        <NameForm
+          key={named.batch}
+          one={named}
+          fitting={fitting}
+          today={today}
+          onLeave={() => setOpen(undefined)}
+        />
+      )}
+    </Section>
   );
 }
 
@@ -141,7 +141,7 @@ function NameForm({
     void write.send({ batch: one.batch, prescription, reason });
   };
   return (
-    <Form form={form} write={write} deed="Name it in the book" onSend={send} onLeave={onLeave}>
+    <Form form={form} write={write} deed={`Name it with batch ${one.number}`} onSend={send} onLeave={onLeave}>
       <Select
         {...form.text('prescription')}
         label="Prescription"
