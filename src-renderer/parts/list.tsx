@@ -1,4 +1,14 @@
-import { type KeyboardEvent, lazy, type ReactNode, Suspense, useId, useMemo, useRef, useState } from 'react';
+import {
+  Fragment,
+  type KeyboardEvent,
+  lazy,
+  type ReactNode,
+  Suspense,
+  useId,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import { useCommand } from '../shell/commands.ts';
 import { Deed } from './deed.tsx';
 import { downloadText } from './download.ts';
@@ -35,6 +45,7 @@ export function List<R>({
   heads,
   deeds,
   isAside = false,
+  headings,
 }: {
   rows: readonly R[];
   columns: readonly Column<R>[];
@@ -56,6 +67,8 @@ export function List<R>({
   deeds?: ReactNode;
   /** A short list beside the one the screen is for: "/" goes past it. */
   isAside?: boolean;
+  /** What stands above the rows that belong together, while the list is ordered by the column of that key. */
+  headings?: { by: string; of: (row: R) => string };
 }) {
   const [typed, setTyped] = useState('');
   const [order, setOrder] = useState<Order | undefined>(first);
@@ -118,13 +131,22 @@ export function List<R>({
           <LongRows {...(props as RowsProps<unknown>)} />
         </Suspense>
       ) : (
-        <PlainRows {...props} />
+        <PlainRows {...props} headingOf={headings?.by === order?.key ? headings?.of : undefined} />
       )}
     </div>
   );
 }
 
-function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: RowsProps<R>) {
+function PlainRows<R>({
+  rows,
+  columns,
+  rowKey,
+  label,
+  order,
+  onOrder,
+  onOpen,
+  headingOf,
+}: RowsProps<R> & { headingOf: ((row: R) => string) | undefined }) {
   const [at, setAt] = useState(0);
   const body = useRef<HTMLTableSectionElement>(null);
   const cursor = Math.min(at, rows.length - 1);
@@ -139,7 +161,7 @@ function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: 
     if (to === undefined) return;
     event.preventDefault();
     setAt(to);
-    body.current?.rows[to]?.focus();
+    body.current?.querySelectorAll<HTMLElement>('tr:not(.rows-heading)')[to]?.focus();
   };
 
   return (
@@ -164,23 +186,48 @@ function PlainRows<R>({ rows, columns, rowKey, label, order, onOrder, onOpen }: 
         </thead>
         <tbody ref={body}>
           {rows.map((row, n) => (
-            <tr
-              key={rowKey(row)}
-              // One row at a time is reached by Tab; the arrows go on from there.
-              tabIndex={onOpen === undefined ? undefined : n === cursor ? 0 : -1}
-              onFocus={() => setAt(n)}
-              onKeyDown={(event) => press(event, row)}
-              onClick={onOpen === undefined ? undefined : () => onOpen(row)}
-            >
-              {columns.map((column) => (
-                <td key={column.key} data-head={column.head} className={cellClass(column)}>
-                  {cellText(column, row)}
-                </td>
-              ))}
-            </tr>
+            <Fragment key={rowKey(row)}>
+              <Heading row={row} before={rows[n - 1]} of={headingOf} wide={columns.length} />
+              <tr
+                // One row at a time is reached by Tab; the arrows go on from there.
+                tabIndex={onOpen === undefined ? undefined : n === cursor ? 0 : -1}
+                onFocus={() => setAt(n)}
+                onKeyDown={(event) => press(event, row)}
+                onClick={onOpen === undefined ? undefined : () => onOpen(row)}
+              >
+                {columns.map((column) => (
+                  <td key={column.key} data-head={column.head} className={cellClass(column)}>
+                    {cellText(column, row)}
+                  </td>
+                ))}
+              </tr>
+            </Fragment>
           ))}
         </tbody>
       </table>
     </div>
+  );
+}
+
+/** The heading above a row that is the first of those under it. */
+function Heading<R>({
+  row,
+  before,
+  of,
+  wide,
+}: {
+  row: R;
+  before: R | undefined;
+  of: ((row: R) => string) | undefined;
+  wide: number;
+}) {
+  const text = of?.(row);
+  if (of === undefined || text === undefined || (before !== undefined && of(before) === text)) return null;
+  return (
+    <tr className="rows-heading">
+      <th scope="colgroup" colSpan={wide}>
+        {text}
+      </th>
+    </tr>
   );
 }

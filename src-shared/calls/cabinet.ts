@@ -1,9 +1,11 @@
 import { labelTermsSchema } from '../label/terms.ts';
 import {
+  daySchema,
   done,
   idSchema,
   localSchema,
   longText,
+  nothing,
   reading,
   shownAmount,
   typed,
@@ -61,6 +63,22 @@ export const cabinetCalls = {
     }),
     z.strictObject({ containers: z.array(containerSchema) }),
   ),
+  'shelf-ahead': reading(
+    'The days of work that the shelf is looked at against, the earliest first: the next session, lambing.',
+    nothing,
+    z.strictObject({
+      ahead: z.array(
+        z.strictObject({
+          key: z.enum(['session', 'lambing']),
+          on: daySchema,
+          /** "Before the next session (12 Mar 2027)": what ends by then is of no use on that day. */
+          title: z.string(),
+          /** Which work, or which groups. */
+          what: z.string(),
+        }),
+      ),
+    }),
+  ),
   container: reading(
     'One container and its whole life.',
     z.strictObject({ container: idSchema }),
@@ -77,6 +95,27 @@ export const cabinetCalls = {
           administration: idSchema.optional(),
           to: z.string().optional(),
           note: z.string().optional(),
+          by: z.string(),
+        }),
+      ),
+    }),
+  ),
+  disposals: reading(
+    'What was disposed of or returned, how and to whom, the newest first.',
+    nothing,
+    z.strictObject({
+      disposals: z.array(
+        z.strictObject({
+          container: idSchema,
+          label: z.string(),
+          name: z.string(),
+          batch: z.string(),
+          cause: z.enum(['disposed', 'returned']),
+          local: z.string(),
+          amount: z.string(),
+          why: z.string(),
+          how: z.string(),
+          where: z.string(),
           by: z.string(),
         }),
       ),

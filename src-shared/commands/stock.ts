@@ -73,6 +73,15 @@ export const STOCK = [
     also: 'vet paper number validity',
   },
   {
+    id: 'disposals',
+    name: 'Disposed of and returned',
+    group: 'Stock',
+    place: 'cabinet',
+    shortcut: 'g u',
+    at: 'cabinet/disposals',
+    also: 'waste thrown away discarded medicine bin supplier',
+  },
+  {
     id: 'find-batch',
     name: 'Find a batch',
     group: 'Stock',

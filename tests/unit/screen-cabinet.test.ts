@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { shelfRows } from '../../src-renderer/screens/cabinet/shelf-rows.ts';
+import { headOf, shelfRows } from '../../src-renderer/screens/cabinet/shelf-rows.ts';
 import {
   backPacks,
   readExpiry,
@@ -125,6 +125,22 @@ describe('the shelf', () => {
     ]) {
       expect(said([full(2), full(3), full(4), full(5, more)])).toEqual(['B4-2 B4-3 B4-4', 'B4-5']);
     }
+  });
+  test('stands under the first work that a container does not last to; what may not be used comes last', () => {
+    const ahead = [
+      { key: 'session', on: '2027-03-12', title: 'Before the next session (12 Mar 2027)', what: 'Booster' },
+      { key: 'lambing', on: '2027-04-01', title: 'Before lambing (from 1 Apr 2027)', what: 'Hill ewes' },
+    ] as const;
+    const head = (unusableFrom: string, more: Partial<Container> = {}) =>
+      headOf(bottle({ unusableFrom, ...more }), [...ahead]);
+    // Usable through 11 March, or on the day itself only until ten: of no use for the whole of that day.
+    expect(head('2027-03-12').title).toBe('Before the next session (12 Mar 2027): Booster');
+    expect(head('2027-03-12T10:00').place).toBe(0);
+    expect(head('2027-03-13').title).toBe('Before lambing (from 1 Apr 2027): Hill ewes');
+    expect(head('2027-04-02')).toEqual({ place: 2, title: 'Later' });
+    expect(head('2030-01-01', { state: 'quarantined' })).toEqual({ place: 3, title: 'Not to be used' });
+    expect(head('2027-03-01', { state: 'expired' }).place).toBe(3);
+    expect(head('2030-01-01', { state: 'disposed' }).place).toBe(4);
   });
   test('a row that was taken apart stays so', () => {
     expect(said([full(2), full(3), full(4)], ['f2'])).toEqual(['B4-2', 'B4-3', 'B4-4']);

@@ -11,10 +11,12 @@ import { printDay } from '../../../src-shared/time/day.ts';
 import type { Reader, Store } from '../../store/store.ts';
 import type { Answers, Asked, Context } from '../context.ts';
 import { nowLocal, sayLeft } from '../medicine/answers.ts';
+import { disposalsOf } from '../reading/disposals.ts';
 import { personName } from '../reading/holding.ts';
 import { medicineName, printLocal, termsReader } from '../reading/labels.ts';
 import { type StockRow, stockRow, stockRows } from '../reading/stock.ts';
 import { subjectsOf } from '../reading/subjects.ts';
+import { shelfAhead } from './ahead.ts';
 import { makeUp } from './make-up.ts';
 import { moveStock, openContainer } from './move.ts';
 import { receiveBatch } from './receive.ts';
@@ -176,6 +178,10 @@ function container(context: Context, asked: Asked<'container'>): Reply<'containe
 /** The cabinet: what came in, how each container stands, and everything that happened to it besides doses. */
 export const cabinetAnswers: Answers<keyof typeof cabinetCalls> = {
   cabinet,
+  'shelf-ahead': shelfAhead,
+  disposals: ({ store }) => ({
+    disposals: disposalsOf(store).map(({ at: _at, medicine: _medicine, ...one }) => one),
+  }),
   container,
   'receive-batch': receiveBatch,
   'open-container': openContainer,

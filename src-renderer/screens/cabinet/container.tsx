@@ -165,6 +165,7 @@ const causes: Readonly<Record<string, string>> = {
   opened: 'Opened',
   quarantined: 'Set aside',
   released: 'Taken back',
+  carried: 'Put in another store',
 };
 
 /** What became of it in one line: "Given to Ewe 4711", "Counted". */

@@ -1,3 +1,4 @@
+import { useCall } from '../../hooks/use-call.ts';
 import { type TextProps, useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { WhenField } from '../../parts/day-field.tsx';
@@ -9,7 +10,7 @@ import { backAmount } from '../label/reading.ts';
 import { type Container, isGone, sayDifference, stateWords } from './words.ts';
 
 /** What can be done with one container. */
-const all = ['count', 'open', 'lose', 'dispose', 'return', 'set-aside', 'take-back'] as const;
+const all = ['count', 'open', 'lose', 'carry', 'dispose', 'return', 'set-aside', 'take-back'] as const;
 export type ContainerDeed = (typeof all)[number];
 
 export function isDeed(text: string): text is ContainerDeed {
@@ -44,6 +45,12 @@ export const deedWords: Readonly<Record<ContainerDeed, Words>> = {
     write: 'Write the loss',
     follows: 'A spill, a leak, what ran out while priming. The rest stays as it is.',
   },
+  carry: {
+    name: 'Put it in another store',
+    weight: 'plain',
+    write: 'Write where it stands',
+    follows: 'From then on the thermometer of the other store speaks for it.',
+  },
   dispose: {
     name: 'Dispose of it',
     weight: 'grave',
@@ -73,18 +80,19 @@ export const deedWords: Readonly<Record<ContainerDeed, Words>> = {
 /** What can be done with a container in its state, the likeliest first. */
 export function deedsOf(state: Container['state']): readonly ContainerDeed[] {
   if (isGone(state)) return [];
-  if (state === 'quarantined') return ['take-back', 'count', 'dispose', 'return'];
+  if (state === 'quarantined') return ['take-back', 'count', 'carry', 'dispose', 'return'];
   if (state === 'expired' || state === 'past-in-use')
-    return ['dispose', 'return', 'count', 'lose', 'set-aside'];
+    return ['dispose', 'return', 'count', 'lose', 'set-aside', 'carry'];
   if (state === 'empty') return ['count', 'dispose'];
   return state === 'sealed'
-    ? ['open', 'count', 'lose', 'set-aside', 'dispose', 'return']
-    : ['count', 'lose', 'set-aside', 'dispose', 'return'];
+    ? ['open', 'count', 'lose', 'carry', 'set-aside', 'dispose', 'return']
+    : ['count', 'lose', 'carry', 'set-aside', 'dispose', 'return'];
 }
 
 const causes = {
   count: 'counted',
   lose: 'lost',
+  carry: 'carried',
   dispose: 'disposed',
   return: 'returned',
   'set-aside': 'quarantined',
@@ -167,6 +175,7 @@ function MoveForm({
     why: '',
     how: '',
     where: '',
+    store: '',
   });
   const write = useWrite('move-stock', ({ left, state }) => {
     void form
@@ -174,7 +183,7 @@ function MoveForm({
       .then(() => onDone(`${container.label}: ${left.text} left, ${stateWords[state].toLowerCase()}.`));
   });
   const { values } = form;
-  const isOfAll = deed === 'set-aside' || deed === 'take-back';
+  const isOfAll = deed === 'set-aside' || deed === 'take-back' || deed === 'carry';
   const isLeaving = deed === 'dispose' || deed === 'return';
   const piece = container.piece === undefined ? {} : { piece: container.piece };
   const back = deed === 'count' ? sayDifference(values.amount, container) : backAmount(values.amount, piece);
@@ -183,7 +192,10 @@ function MoveForm({
     if (amount === '' && (deed === 'count' || deed === 'lose')) {
       return form.show([{ field: 'amount', message: 'Write how much, with its unit, as in 35 mL.' }]);
     }
-    if (values.why.trim() === '' && (deed === 'set-aside' || deed === 'lose')) {
+    if (deed === 'carry' && values.store.trim() === '') {
+      return form.show([{ field: 'store', message: 'Write in which store it stands from now on.' }]);
+    }
+    if (values.why.trim() === '' && NEEDS_WHY.has(deed)) {
       return form.show([{ field: 'why', message: 'Write why; it stands in the book.' }]);
     }
     if (deed === 'dispose' && values.how.trim() === '') {
@@ -200,6 +212,7 @@ function MoveForm({
       ...filled('why', values.why),
       ...filled('how', values.how),
       ...filled('where', values.where),
+      ...filled('store', values.store),
     });
   };
   return (
@@ -219,10 +232,11 @@ function MoveForm({
           {...(back === undefined ? {} : { readBack: back })}
         />
       )}
+      {deed === 'carry' ? <StoreField {...form.text('store')} now={container.store} /> : null}
       <Field
         {...form.text('why')}
         label="Why"
-        optional={deed !== 'set-aside' && deed !== 'lose'}
+        optional={!NEEDS_WHY.has(deed)}
         size={40}
         {...(deed === 'lose' ? { list: ['Spilled', 'Leaked', 'Broken', 'Priming', 'Frozen'] } : {})}
       />
@@ -249,8 +263,25 @@ function MoveForm({
         />
       ) : null}
       <When {...form.text('happened')} />
-      <NextField name={isOfAll ? 'why' : 'amount'} />
+      <NextField name={deed === 'carry' ? 'store' : isOfAll ? 'why' : 'amount'} />
     </Form>
+  );
+}
+
+const NEEDS_WHY: ReadonlySet<ContainerDeed> = new Set(['set-aside', 'take-back', 'lose']);
+
+/** The store it is carried to; those that the book knows are offered. */
+function StoreField({ now, ...props }: TextProps & { now: string | undefined }) {
+  const log = useCall('storage-log', {});
+  const known = log.state === 'ready' ? log.value.stores.filter((store) => store !== now) : [];
+  return (
+    <Field
+      {...props}
+      label="Store"
+      hint={now === undefined ? 'No store is written so far.' : `So far it stands in ${now}.`}
+      list={known}
+      size={24}
+    />
   );
 }
 

@@ -22,6 +22,7 @@ export default function CabinetScreen() {
   const [isAll, setAll] = useState(false);
   const [isCounting, setCounting] = useState(false);
   const cabinet = useCall('cabinet', { show: isAll ? 'all' : 'in-hand' });
+  const ahead = useCall('shelf-ahead', {});
   const medicines = useCall('medicines', {});
   // Nothing can be taken in or counted before there is a medicine: then only the first step is offered.
   const hasMedicine = medicines.state !== 'ready' || medicines.value.medicines.length > 0;
@@ -31,24 +32,20 @@ export default function CabinetScreen() {
     <Screen
       title="Cabinet"
       deeds={
-        <>
-          {hasMedicine ? (
-            <>
-              <CommandDeed id="receive-batch" weight="main" />
-              <Deed onDo={() => setCounting(true)} shortcut="=">
-                Count a container
-              </Deed>
-              <CommandDeed id="make-up" />
-              <CommandDeed id="stocktake" />
-              <CommandDeed id="find-batch" />
-              <CommandDeed id="thermometers" />
-              <CommandDeed id="drawer" />
-            </>
-          ) : null}
-          <CommandDeed id="write-label" weight={hasMedicine ? 'plain' : 'main'} />
-        </>
+        hasMedicine ? (
+          <>
+            <CommandDeed id="receive-batch" weight="main" />
+            <Deed onDo={() => setCounting(true)} shortcut="=">
+              Count a container
+            </Deed>
+            <CommandDeed id="find-batch" />
+          </>
+        ) : (
+          <CommandDeed id="write-label" weight="main" />
+        )
       }
     >
+      {hasMedicine ? <Also /> : null}
       <Await call={cabinet} what="Reading the cabinet">
         {({ containers }) => (
           <>
@@ -62,7 +59,9 @@ export default function CabinetScreen() {
                   </Deed>
                 }
               >
-                <Shelf containers={containers} label="On the shelf" />
+                <Await call={ahead} what="Looking at the work ahead">
+                  {({ ahead: days }) => <Shelf containers={containers} label="On the shelf" ahead={days} />}
+                </Await>
               </Section>
             ) : null}
           </>
@@ -74,6 +73,21 @@ export default function CabinetScreen() {
         </Await>
       </Section>
     </Screen>
+  );
+}
+
+/** What is done now and then, in one quiet line beneath what is done every day. */
+function Also() {
+  return (
+    <nav className="cabinet-also" aria-label="Also in the cabinet">
+      <span>Also:</span>
+      <CommandDeed id="make-up" />
+      <CommandDeed id="stocktake" />
+      <CommandDeed id="thermometers" />
+      <CommandDeed id="disposals" />
+      <CommandDeed id="drawer" />
+      <CommandDeed id="write-label" />
+    </nav>
   );
 }
 

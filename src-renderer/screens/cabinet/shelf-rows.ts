@@ -1,5 +1,6 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
-import type { Container } from './words.ts';
+import { type Container, isGone, mustNotBeUsed } from './words.ts';
 
 /** Containers that cannot be told apart but by their number stand in one row from this many on. */
 const groupFrom = 3;
@@ -27,4 +28,24 @@ export function shelfRows(
     const isTogether = all.length >= groupFrom && !opened.has(one.container);
     return isTogether ? [{ one, all }] : all.map((each) => ({ one: each, all: [each] }));
   });
+}
+
+export type Ahead = Reply<'shelf-ahead'>['ahead'];
+
+const NOT_TO_BE_USED = 'Not to be used';
+const GONE = 'Empty or gone';
+const LATER = 'Later';
+
+/**
+ * Under which heading a container stands, and its place among them: the first work that it does not last to. What may
+ * not be used comes behind everything that may.
+ */
+export function headOf(one: Container, ahead: Ahead): { place: number; title: string } {
+  if (mustNotBeUsed(one.state)) return { place: ahead.length + 1, title: NOT_TO_BE_USED };
+  if (isGone(one.state) || one.state === 'empty') return { place: ahead.length + 2, title: GONE };
+  const ends = one.unusableFrom.slice(0, 10);
+  const place = ahead.findIndex(({ on }) => ends <= on);
+  const found = ahead[place];
+  if (found === undefined) return { place: ahead.length, title: LATER };
+  return { place, title: `${found.title}: ${found.what}` };
 }

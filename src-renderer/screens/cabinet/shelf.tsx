@@ -1,14 +1,14 @@
 import './cabinet.css';
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import { Bottle } from '../../drawings/bottle.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
-import { type ShelfRow, shelfRows } from './shelf-rows.ts';
+import { type Ahead, headOf, type ShelfRow, shelfRows } from './shelf-rows.ts';
 import { type Container, sayContainer, sayReceived, stateWords } from './words.ts';
 
-const columns = (isNamed: boolean): readonly Column<ShelfRow>[] => [
+const columns = (isNamed: boolean, ahead: Ahead): readonly Column<ShelfRow>[] => [
   {
     key: 'left',
     head: 'What is left',
@@ -54,7 +54,7 @@ const columns = (isNamed: boolean): readonly Column<ShelfRow>[] => [
     key: 'use-by',
     head: 'Use by',
     text: ({ one }) => one.useBy,
-    order: ({ one }) => one.unusableFrom,
+    order: ({ one }) => `${headOf(one, ahead).place} ${one.unusableFrom}`,
     show: ({ one }) => <strong className="shelf-date">{one.useBy}</strong>,
   },
   {
@@ -93,12 +93,16 @@ export function Shelf({
   containers,
   label,
   isNamed = true,
+  ahead,
 }: {
   containers: readonly Container[];
   label: string;
   /** False where they are all of one medicine. */
   isNamed?: boolean;
+  /** The work that the shelf is looked at against; absent: nothing stands above the rows. */
+  ahead?: Ahead;
 }) {
+  const shown = useMemo(() => columns(isNamed, ahead ?? []), [isNamed, ahead]);
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set());
   const open = ({ one, all }: ShelfRow) => {
     if (all.length > 1) setOpened(new Set([...opened, one.container]));
@@ -107,10 +111,13 @@ export function Shelf({
   return (
     <List
       rows={shelfRows(containers, opened)}
-      columns={isNamed ? namedColumns : plainColumns}
+      columns={shown}
       rowKey={({ one }) => one.container}
       label={label}
       first={{ key: 'use-by', isDown: false }}
+      {...(ahead === undefined
+        ? {}
+        : { headings: { by: 'use-by', of: ({ one }: ShelfRow) => headOf(one, ahead).title } })}
       onOpen={open}
       fileName="cabinet"
       empty={
@@ -119,6 +126,3 @@ export function Shelf({
     />
   );
 }
-
-const namedColumns = columns(true);
-const plainColumns = columns(false);
