@@ -43,6 +43,22 @@ export const FARM = [
     at: 'farm/needles',
     also: 'needle change gauge length spacing guidance',
   },
+  {
+    id: 'training',
+    name: 'Training and competence',
+    group: 'Farm',
+    place: 'farm',
+    at: 'farm/training',
+    also: 'course certificate review people taught',
+  },
+  {
+    id: 'note-training',
+    name: 'Note training or competence',
+    group: 'Farm',
+    place: 'farm',
+    at: 'farm/training/note',
+    also: 'course certificate review taught seen',
+  },
   { id: 'set-person', name: 'Add a person or firm', group: 'Farm', place: 'farm', at: 'farm/person' },
   { id: 'set-holding', name: 'Add a holding', group: 'Farm', place: 'farm', at: 'farm/holding' },
   {

@@ -1,0 +1,189 @@
+import '../book/book.css';
+import { useState } from 'react';
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { useCall } from '../../hooks/use-call.ts';
+import { Await } from '../../parts/await.tsx';
+import { DayField, readBackDay } from '../../parts/day-field.tsx';
+import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { type Column, List } from '../../parts/list.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
+import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { go } from '../../router.tsx';
+import { lastYear } from '../book/record.ts';
+
+type Cost = Reply<'cost'>;
+type Money = Cost['total'];
+
+/** What medicines cost: by medicine, group and head, from the price of the batch. */
+export default function CostScreen() {
+  const farm = useCall('farm', {});
+  return (
+    <Screen
+      title="What medicines cost"
+      lead="By the price of each batch and what was drawn from it. What was lost stands apart; what has no price is named and in no sum."
+      deeds={
+        <>
+          <CommandDeed id="use" />
+          <DeedLink to="cabinet">Cabinet</DeedLink>
+        </>
+      }
+    >
+      <Await call={farm} what="Reading the farm">
+        {(value) => <Period today={value.clock.today} />}
+      </Await>
+    </Screen>
+  );
+}
+
+function Period({ today }: { today: string }) {
+  const [range, setRange] = useState(() => lastYear(today));
+  const isDay = (text: string) => readBackDay(text) !== undefined;
+  const isTurned = isDay(range.from) && isDay(range.to) && range.from > range.to;
+  const call = useCall('cost', isDay(range.from) && isDay(range.to) && !isTurned ? range : null);
+  return (
+    <>
+      <div className="book-filters">
+        <DayField
+          name="from"
+          label="From"
+          value={range.from}
+          onChange={(from) => setRange((before) => ({ ...before, from }))}
+          error={isDay(range.from) ? undefined : 'Write a day.'}
+        />
+        <DayField
+          name="to"
+          label="To"
+          value={range.to}
+          onChange={(to) => setRange((before) => ({ ...before, to }))}
+          error={
+            isDay(range.to) ? (isTurned ? 'This day is before the first one.' : undefined) : 'Write a day.'
+          }
+        />
+      </div>
+      <Await call={call} what="Adding up">
+        {(cost) => <Shown cost={cost} />}
+      </Await>
+    </>
+  );
+}
+
+const said = (money: Money) => money.map(({ text }) => text).join(' + ');
+const first = (money: Money) => money[0]?.minorUnits ?? -1;
+
+/** A sum, or what it is at least where some of it has no price. */
+function saidPart(money: Money, isPart: boolean): string {
+  const text = said(money);
+  if (!isPart) return text;
+  return text === '' ? 'not known' : `at least ${text}`;
+}
+
+type Row = { cost: Money; isPart: boolean };
+const costColumn = <R extends Row>(): Column<R> => ({
+  key: 'cost',
+  head: 'Cost',
+  isNumber: true,
+  text: (row) => saidPart(row.cost, row.isPart),
+  order: (row) => first(row.cost),
+});
+const eachColumn = <R,>(head: string, each: (row: R) => Money): Column<R> => ({
+  key: 'each',
+  head,
+  isNumber: true,
+  text: (row) => said(each(row)) || 'not known',
+  order: (row) => first(each(row)),
+});
+
+const medicineColumns: readonly Column<Cost['medicines'][number]>[] = [
+  { key: 'name', head: 'Medicine', isName: true, share: 2, text: (row) => row.name },
+  {
+    key: 'doses',
+    head: 'Doses',
+    isNumber: true,
+    text: (row) => String(row.doses),
+    order: (row) => row.doses,
+  },
+  costColumn(),
+  eachColumn('A dose', (row) => row.perDose),
+  {
+    key: 'lost',
+    head: 'Lost',
+    isNumber: true,
+    text: (row) => said(row.lost),
+    order: (row) => first(row.lost),
+  },
+];
+const groupColumns: readonly Column<Cost['groups'][number]>[] = [
+  { key: 'name', head: 'Group', isName: true, share: 2, text: (row) => row.name },
+  { key: 'heads', head: 'Head', isNumber: true, text: (row) => String(row.heads), order: (row) => row.heads },
+  costColumn(),
+  eachColumn('A head', (row) => row.perHead),
+];
+const subjectColumns: readonly Column<Cost['subjects'][number]>[] = [
+  { key: 'shown', head: 'Animal or lot', isName: true, share: 2, text: (row) => row.shown },
+  { key: 'heads', head: 'Head', isNumber: true, text: (row) => String(row.heads), order: (row) => row.heads },
+  costColumn(),
+  eachColumn('A head', (row) => row.perHead),
+];
+
+function Shown({ cost }: { cost: Cost }) {
+  if (cost.medicines.length + cost.unknown.length === 0) {
+    return (
+      <Empty deed={<CommandDeed id="receive-batch" />}>
+        Nothing was drawn from a bottle in this time. Prices are entered with a delivery.
+      </Empty>
+    );
+  }
+  return (
+    <>
+      <Section title="In all">
+        <Sentences label="In all">
+          <Sentence margin="Given">
+            <strong>{said(cost.total) || 'No price is known'}</strong>
+          </Sentence>
+          <Sentence margin="Lost" small="Spilt, left in guns and tubes, disposed of, or missing at a count.">
+            {said(cost.lost) || 'Nothing, as far as prices are known.'}
+          </Sentence>
+          {cost.unknown.map((text) => (
+            <Sentence key={text} mind margin="No price">
+              {text}
+            </Sentence>
+          ))}
+        </Sentences>
+      </Section>
+      <Section title="By medicine">
+        <List
+          rows={cost.medicines}
+          columns={medicineColumns}
+          rowKey={(row) => row.medicine}
+          label="Cost by medicine"
+          isAside
+          onOpen={({ medicine }) => go({ to: 'cabinet/medicine/:medicine', params: { medicine } })}
+          empty={<Empty>Nothing.</Empty>}
+        />
+      </Section>
+      <Section title="By group">
+        <List
+          rows={cost.groups}
+          columns={groupColumns}
+          rowKey={(row) => row.group ?? ''}
+          label="Cost by group"
+          isAside
+          empty={<Empty>Nothing was given to anybody.</Empty>}
+        />
+        <p>By the group at the time of the treatment. Who was in two groups counts in both.</p>
+      </Section>
+      <Section title="By head">
+        <List
+          rows={cost.subjects}
+          columns={subjectColumns}
+          rowKey={(row) => row.subject}
+          label="Cost by animal or lot"
+          first={{ key: 'cost', isDown: true }}
+          heads={(row) => row.heads}
+          onOpen={({ subject }) => go({ to: 'flock/subject/:subject', params: { subject } })}
+          empty={<Empty>Nothing was given to anybody.</Empty>}
+        />
+      </Section>
+    </>
+  );
+}
