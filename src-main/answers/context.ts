@@ -8,6 +8,7 @@ import { clockState, type Reader, type Store } from '../store/store.ts';
 import type { WorkBoard, WorkTools } from '../work/board.ts';
 import type { Work } from '../work/desk-work.ts';
 import type { BackupShelf } from './backup.ts';
+import type { PackShelf } from './book/make-pack.ts';
 import type { Holding } from './reading/holding.ts';
 import { checkPerson, onlyHolding } from './reading/holding.ts';
 import { settlements } from './reading/settling.ts';
@@ -27,6 +28,8 @@ export type Context = {
   board: WorkBoard;
   /** The backup that was made and waits to be saved. */
   backups: BackupShelf;
+  /** The inspector's pack that was made and waits to be saved. */
+  packs: PackShelf;
 };
 
 /** Refuses (`clock-doubted`): nothing is called clear by a clock that is not believed. */

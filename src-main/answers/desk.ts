@@ -11,6 +11,7 @@ import { backupShelf } from './backup.ts';
 import { badInput } from './bad-input.ts';
 import { bookAnswers, issuedPaper } from './book/answers.ts';
 import { bookJobs } from './book/jobs.ts';
+import { packShelf } from './book/make-pack.ts';
 import { cabinetAnswers } from './cabinet/answers.ts';
 import type { Context } from './context.ts';
 import { costAnswers } from './cost/answers.ts';
@@ -20,6 +21,8 @@ import { equipmentAnswers } from './equipment/answers.ts';
 import { farmAnswers } from './farm.ts';
 import { heldFiles } from './files.ts';
 import { flockAnswers } from './flock/answers.ts';
+import { instructionAnswers } from './instruction/answers.ts';
+import { holdAnswers } from './hold/answers.ts';
 import { kitAnswers } from './kit/answers.ts';
 import { medicineAnswers } from './medicine/answers.ts';
 import { orderAnswers, orderListAnswers } from './order/answers.ts';
@@ -55,8 +58,10 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...storageAnswers,
   ...flockAnswers,
   ...treatAnswers,
+  ...instructionAnswers,
   ...sharpsAnswers,
   ...drawerAnswers,
+  ...holdAnswers,
   ...kitAnswers,
   ...whereAnswers,
   ...safetyAnswers,
@@ -83,6 +88,7 @@ export function openDesk(options: DeskOptions): Desk {
   const store = openStore(options.book, storeParts, { now: options.clock }, { create: true });
   const files = heldFiles();
   const backups = backupShelf(store, options.clock);
+  const packs = packShelf(store, options.clock);
   const closing = new AbortController();
   const context: Context = {
     store,
@@ -92,6 +98,7 @@ export function openDesk(options: DeskOptions): Desk {
     work: deskWork({ ...storeJobs(storeParts), ...bookJobs(storeParts.kinds) }, options.worker),
     board: workBoard(closing.signal),
     backups,
+    packs,
   };
 
   async function answer(name: string, request: unknown): Promise<unknown> {
@@ -107,6 +114,8 @@ export function openDesk(options: DeskOptions): Desk {
     return spec.reply.parse(reply);
   }
 
+  const savedOnce = async (hash: string) => (await backups.take(hash)) ?? packs.take(hash);
+
   return {
     async call(name, request): Promise<Outcome<unknown>> {
       try {
@@ -117,10 +126,11 @@ export function openDesk(options: DeskOptions): Desk {
       }
     },
     file: (name, bytes) => ({ token: files.put(name, bytes) }),
-    paper: (hash) => issuedPaper(store, hash) ?? backups.take(hash),
+    paper: (hash) => issuedPaper(store, hash) ?? savedOnce(hash),
     close() {
       closing.abort();
       backups.close();
+      packs.close();
       store.close();
     },
   };

@@ -40,6 +40,8 @@ export const recordRowSchema = z.strictObject({
   state: z.enum(['stands', 'voided', 'replaced']),
   /** For a struck row: why, by whom, written when; one sentence. */
   correction: z.string().optional(),
+  /** More that is said beneath the row: who prescribed it, how long it lasted, that it was written late. */
+  beneath: z.array(z.string()).max(6).optional(),
 });
 export type RecordRow = z.infer<typeof recordRowSchema>;
 
@@ -48,6 +50,8 @@ export const treatmentRecordSchema = z.strictObject({
   head: paperHeadSchema,
   from: z.string(),
   to: z.string(),
+  /** Which part of a record that is too long for one paper; the totals are of all of them. */
+  volume: z.strictObject({ n: z.number().int(), of: z.number().int() }).optional(),
   rows: z.array(recordRowSchema),
   totals: z.strictObject({
     administrations: z.number().int(),
@@ -78,12 +82,13 @@ const COLUMNS = [
 
 /** The treatment record of one holding and keeper for a period. */
 export function treatmentRecordDefinition(paper: TreatmentRecord): TDocumentDefinitions {
-  const { head, rows } = paper;
+  const { head, rows, volume } = paper;
+  const name = `Treatment record${volume === undefined ? '' : `, volume ${volume.n} of ${volume.of}`}`;
   return framed(head, {
-    title: `Treatment record ${paper.from} to ${paper.to}`,
+    title: `${name} ${paper.from} to ${paper.to}`,
     orientation: 'landscape',
     content: [
-      { text: 'Treatment record', bold: true, fontSize: TYPE.title, margin: [0, 0, 0, 8] },
+      { text: name, bold: true, fontSize: TYPE.title, margin: [0, 0, 0, 8] },
       {
         columns: [
           labelled('Business', [head.business.name, head.business.address]),
@@ -94,14 +99,15 @@ export function treatmentRecordDefinition(paper: TreatmentRecord): TDocumentDefi
         columnGap: 18,
         margin: [0, 0, 0, 10],
       },
-      rows.length === 0 ? line('The book has no treatment in this period.') : table(rows),
-      totals(paper),
+      rows.length === 0 ? line('The book has no treatment in this period.') : givenTable(rows),
+      ...(volume === undefined || volume.n === volume.of ? [totals(paper)] : []),
       cautions(head),
     ],
   });
 }
 
-function table(rows: readonly RecordRow[]): Content {
+/** What went into whom, with the date it is held until set large. */
+export function givenTable(rows: readonly RecordRow[]): Content {
   const body: TableCell[][] = [COLUMNS.map((text) => headCell(text))];
   for (const row of rows) body.push(...bodyRows(row));
   return {
@@ -127,7 +133,7 @@ function fitsAPage(row: RecordRow): boolean {
     `${row.reason} ${row.givenBy} ${row.source}`,
     row.until,
   ];
-  const wide = [row.deviations.join(' '), row.correction ?? ''];
+  const wide = [row.deviations.join(' '), row.correction ?? '', ...(row.beneath ?? [])];
   return narrow.every((text) => text.length < 360) && wide.every((text) => text.length < 2500);
 }
 
@@ -165,8 +171,14 @@ function bodyRows(row: RecordRow): TableCell[][] {
   const beneath: string[] = [];
   if (row.deviations.length > 0)
     beneath.push(`Not as planned or not as the label says: ${row.deviations.join('; ')}`);
+  beneath.push(...(row.beneath ?? []));
   if (row.correction !== undefined) beneath.push(row.correction);
   return [cells, ...beneath.map((text) => across({ text, italics: true }))];
+}
+
+/** A run that is struck through when what it says does not stand. */
+export function struckRun(text: string, struck: boolean, bold: boolean): Run {
+  return { text, struck, ...(bold ? { bold } : {}) };
 }
 
 function across(run: Run): TableCell[] {

@@ -1,4 +1,5 @@
 import { KINDS_OF_ENTRY } from '../../src-shared/entries/all.ts';
+import { bookJobs } from '../answers/book/jobs.ts';
 import { paperJobs } from '../paper/jobs.ts';
 import { projections, projectionVersion } from '../store/projections.ts';
 import { kindsOf } from '../store/store.ts';
@@ -11,4 +12,4 @@ import { storeJobs } from './store-jobs.ts';
  */
 const parts = { kinds: kindsOf(Object.values(KINDS_OF_ENTRY)), projections, projectionVersion };
 
-await serveJobs({ ...storeJobs(parts), ...paperJobs });
+await serveJobs({ ...storeJobs(parts), ...bookJobs(parts.kinds), ...paperJobs });

@@ -8,6 +8,8 @@ import { drawerCalls } from './drawer.ts';
 import { equipmentCalls } from './equipment.ts';
 import { farmCalls } from './farm.ts';
 import { flockCalls } from './flock.ts';
+import { instructionCalls } from './instruction.ts';
+import { holdCalls } from './hold.ts';
 import { kitCalls } from './kit.ts';
 import { medicineCalls } from './medicine.ts';
 import { orderCalls } from './order.ts';
@@ -43,8 +45,10 @@ export const CALLS = {
   ...storageCalls,
   ...flockCalls,
   ...treatCalls,
+  ...instructionCalls,
   ...sharpsCalls,
   ...drawerCalls,
+  ...holdCalls,
   ...kitCalls,
   ...whereCalls,
   ...safetyCalls,

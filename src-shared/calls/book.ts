@@ -71,9 +71,23 @@ const correction = {
   heads: z.number().int().min(1).optional(),
   local: localSchema.optional(),
   why: longText.optional(),
+  /** The vet's instruction it follows, also one that came after it. */
+  instruction: idSchema.optional(),
   containers: z.array(idSchema).max(20).optional(),
   /** What ran out again; no drops says that nothing did. */
   leaked: leakedAsk.optional(),
+};
+
+/** To what the book is narrowed. */
+const narrowed = {
+  medicine: idSchema.optional(),
+  subject: subjectSchema.optional(),
+  /** Those who were in this group when it happened. */
+  group: idSchema.optional(),
+  /** Part of a batch number. */
+  batch: z.string().trim().min(1).max(40).optional(),
+  /** Who gave it or wrote it down. */
+  person: idSchema.optional(),
 };
 
 export const bookCalls = {
@@ -83,7 +97,7 @@ export const bookCalls = {
       holding: idSchema.optional(),
       from: daySchema,
       to: daySchema,
-      medicine: idSchema.optional(),
+      ...narrowed,
       search: z.string().max(120).default(''),
       corrections: z.boolean().default(true),
       after: z.string().max(200).optional(),
@@ -157,15 +171,24 @@ export const bookCalls = {
     }),
   ),
   'book-paper': reading(
-    'The treatment record of a period as a PDF.',
+    'The book of a period as PDF: the treatment record, the whole book, a page an animal, or a page a medicine with its balance.',
     z.strictObject({
       holding: idSchema,
       from: daySchema,
       to: daySchema,
+      form: z.enum(['treatments', 'whole', 'animals', 'medicines']).default('treatments'),
+      ...narrowed,
       paper: z.enum(['a4', 'letter']).optional(),
       work: workId.optional(),
     }),
-    z.strictObject({ paper: z.string(), rows: z.number().int(), checkCode: z.string() }),
+    z.strictObject({
+      /** The first volume. */
+      paper: z.string(),
+      rows: z.number().int(),
+      checkCode: z.string(),
+      /** A book of more than 20,000 rows has several; `name` goes before the ending of a saved file. */
+      volumes: z.array(z.strictObject({ paper: z.string(), rows: z.number().int(), name: z.string() })),
+    }),
   ),
   entries: reading(
     'The journal itself, newest first: what was written, when, by whom.',
@@ -250,6 +273,27 @@ export const bookCalls = {
       name: z.string(),
       bytes: z.number().int(),
       entries: z.number().int(),
+      checkCode: z.string(),
+    }),
+  ),
+  'make-pack': reading(
+    "The inspector's pack: one ZIP with the book as PDF and CSV, papers, declarations, the journal, and how to check it; held to be saved like a paper, once. Writes nothing.",
+    z.strictObject({
+      holding: idSchema,
+      from: daySchema,
+      to: daySchema,
+      paper: z.enum(['a4', 'letter']).optional(),
+      work: workId.optional(),
+    }),
+    z.strictObject({
+      /** To be fetched like a paper; it is removed when it has been. */
+      file: z.string().length(64),
+      name: z.string(),
+      bytes: z.number().int(),
+      entries: z.number().int(),
+      /** Rows of the book, and files in the pack. */
+      rows: z.number().int(),
+      files: z.number().int(),
       checkCode: z.string(),
     }),
   ),

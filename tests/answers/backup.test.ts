@@ -12,6 +12,7 @@ import type { Desk } from '../../src-main/desk-type.ts';
 import { openStore } from '../../src-main/store/store.ts';
 import { verifyBook } from '../../src-main/store/verify.ts';
 import { deskWork } from '../../src-main/work/desk-work.ts';
+import { storeJobs } from '../../src-main/work/store-jobs.ts';
 import type { Reply } from '../../src-shared/calls/all.ts';
 import { FARM } from './farm-desk.ts';
 
@@ -163,7 +164,7 @@ describe('nothing stays beside the book', () => {
     const store = openStore(book, storeParts, { now: () => NOW }, { create: true });
     const size = statSync(book).size;
     const shelf = backupShelf(store, () => NOW, Math.floor(size / 2));
-    const work = deskWork(storeParts);
+    const work = deskWork(storeJobs(storeParts));
     await expect(
       shelf.make(work, { signal: new AbortController().signal, onProgress: () => {} }),
     ).rejects.toMatchObject({ code: 'backup-too-big' });

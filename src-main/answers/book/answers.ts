@@ -13,7 +13,9 @@ import { keptPaperOfHash } from '../reading/attachments.ts';
 import { type BookItem, type BookRow, bookItems } from '../reading/book.ts';
 import { holdingOf, onlyHolding, personName } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
+import { filterOf } from './collect.ts';
 import { correctTreatment } from './correct-treatment.ts';
+import { makePack } from './make-pack.ts';
 import { bookPaper } from './paper.ts';
 import { recheck } from './recheck.ts';
 import { previewCorrection, treatment } from './treatment.ts';
@@ -43,13 +45,18 @@ const book: Answer<'book'> = (context, asked) => {
   const from = instantOf(asked.from, zone, 'start', 'from');
   const to = instantOf(asked.to, zone, 'end', 'to');
   const key = searchKey(asked.search);
+  const { medicine, subject, group, batch, person } = asked;
+  const isAsked = filterOf(tx, { medicine, subject, group, batch, person });
+  const isNarrowed = [key || undefined, subject, group, batch, person].some((part) => part !== undefined);
   const wanted = (item: BookItem): BookRow[] =>
-    item.rows.filter((row) => (asked.corrections || row.state === 'stands') && fits(row, key));
+    !isAsked(item)
+      ? []
+      : item.rows.filter((row) => (asked.corrections || row.state === 'stands') && fits(row, key));
   const rows: BookRow[] = [];
   let after = cursorFrom(asked.after);
   for (;;) {
     // One more than is shown, so that a last page is known to be the last.
-    const limit = key === '' ? Math.min(AT_ONCE, asked.limit - rows.length + 1) : AT_ONCE;
+    const limit = !isNarrowed ? Math.min(AT_ONCE, asked.limit - rows.length + 1) : AT_ONCE;
     const items = bookItems(tx, { from, to, holding: asked.holding, medicine: asked.medicine, after, limit });
     for (const [i, item] of items.entries()) {
       const more = wanted(item);
@@ -171,6 +178,7 @@ export const bookAnswers: Answers<keyof typeof bookCalls> = {
   paper,
   verify,
   'make-backup': makeBackup,
+  'make-pack': makePack,
   draft: (context, asked) => ({ value: context.store.kept.forms.get(FORMS, asked.form) ?? null }),
   'keep-draft': (context, asked) => {
     if (asked.value === null || asked.value === undefined) context.store.kept.forms.delete(FORMS, asked.form);

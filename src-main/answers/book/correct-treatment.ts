@@ -124,7 +124,9 @@ type Change = {
   weight: Weight | undefined;
   heads: number;
   happened: Happened;
-  asked: Partial<Pick<Asked<'preview-correction'>, 'weight' | 'given' | 'why' | 'containers' | 'leaked'>>;
+  asked: Partial<
+    Pick<Asked<'preview-correction'>, 'weight' | 'given' | 'why' | 'containers' | 'leaked' | 'instruction'>
+  >;
 };
 
 /** The old treatment as it would be told today, with what changes put in. What went in stays, unless it is said. */
@@ -168,7 +170,8 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     equipment: data.equipment,
     leaked: asked.leaked ?? leakedBefore(data, piece ?? undefined),
     lost,
-    instruction: data.instruction,
+    instruction: asked.instruction ?? data.instruction,
+    route: data.route,
     prescription: data.prescription,
     course: other ? undefined : courseNow(tx, data, happened),
     // What its part got went into it, whatever it weighs.

@@ -3,25 +3,35 @@ import type { bookRow } from '../../../src-shared/calls/book.ts';
 import { administered } from '../../../src-shared/entries/administered.ts';
 import type { Entry } from '../../../src-shared/entries/kind.ts';
 import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
-import type { Replaced } from '../../../src-shared/entries/replaced.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { printWeight } from '../../../src-shared/quantity/weight.ts';
 import { printExpiry } from '../../../src-shared/stock/use-by.ts';
-import { upgradedData } from '../../store/journal.ts';
 import type { Reader } from '../../store/store.ts';
 import { batchesIn, pieceWords, printAt, revisionIn } from '../declare/lines.ts';
 import type { Administered } from '../treat/core.ts';
 import { holdingOf, personName } from './holding.ts';
 import { untilText } from './say-hold.ts';
 import { subjectsOf } from './subjects.ts';
+import { versionsOf } from './versions.ts';
 
 export type BookRow = z.output<typeof bookRow>;
+
+/** One version of an administration; `no` is the number of the entry that wrote it. */
+export type BookVersion = {
+  row: BookRow;
+  data: Administered;
+  no: number;
+  written: string;
+  writtenBy: string;
+};
 
 /** One administration in the book with every version of it: the struck ones first, in the order they were written. */
 export type BookItem = {
   seq: number;
   at: string;
   rows: BookRow[];
+  /** The same rows, each with its content and with who wrote it when. */
+  versions: BookVersion[];
   /** What stands, for totals; nothing when it is struck out. */
   stands: Administered | undefined;
   /** What it said last: what stands, or what was struck out. */
@@ -118,31 +128,35 @@ export function bookItems(tx: Reader, range: BookRange): BookItem[] {
 
 function itemOf(tx: Reader, found: Found, say: ReturnType<typeof sayer>): BookItem {
   const entry = JSON.parse(found.line) as Entry;
-  const rows: BookRow[] = [];
+  const versions: BookVersion[] = [];
   let last: Administered | undefined;
+  let wrote = { no: entry.seq, written: entry.recorded, writtenBy: entry.by };
   if (found.corrected === 1) {
-    for (const version of struckVersions(tx, entry)) {
+    for (const version of versionsOf(tx, administered, entry)) {
+      const { no, written, writtenBy } = version;
       last = version.data;
-      rows.push(
-        say(entry, version.data, version.local, {
-          holds: version.data.holds.map(factsOf),
-          state: version.state,
-          correction: version.correction,
-        }),
-      );
+      wrote = { no, written, writtenBy };
+      // What stands is read below, with its holds as they are now.
+      if (version.state === 'stands') continue;
+      const row = say(entry, version.data, version.local, {
+        holds: version.data.holds.map(factsOf),
+        state: version.state,
+        correction: version.correction,
+      });
+      versions.push({ row, data: version.data, ...wrote });
     }
   }
   const stands = found.data === null ? undefined : (JSON.parse(found.data) as Administered);
   if (stands) {
-    rows.push(
-      say(entry, stands, found.local ?? entry.happened.local, {
-        holds: JSON.parse(found.holds ?? '[]') as HoldFacts[],
-        state: 'stands',
-        correction: undefined,
-      }),
-    );
+    const row = say(entry, stands, found.local ?? entry.happened.local, {
+      holds: JSON.parse(found.holds ?? '[]') as HoldFacts[],
+      state: 'stands',
+      correction: undefined,
+    });
+    versions.push({ row, data: stands, ...wrote });
   }
-  return { seq: found.seq, at: found.at, rows, stands, last: stands ?? last };
+  const rows = versions.map(({ row }) => row);
+  return { seq: found.seq, at: found.at, rows, versions, stands, last: stands ?? last };
 }
 
 function factsOf(hold: HoldDecision): HoldFacts {
@@ -153,42 +167,6 @@ function factsOf(hold: HoldDecision): HoldFacts {
     period: hold.period ?? null,
     wakes: hold.wakes ?? null,
   };
-}
-
-type Version = {
-  data: Administered;
-  local: string;
-  state: 'voided' | 'replaced';
-  correction: { reason: string; by: string; recorded: string };
-};
-
-/** What an administration said before each of its corrections. */
-function struckVersions(tx: Reader, first: Entry): Version[] {
-  const corrections = tx.all<{ what: 'voided' | 'replaced'; line: string }>(
-    `SELECT correction.what, journal.line FROM correction JOIN journal ON journal.seq = correction.seq
-     WHERE correction.target = ? ORDER BY correction.seq`,
-    first.seq,
-  );
-  let data = contentOf(first.v, first.data);
-  let local = first.happened.local;
-  return corrections.map(({ what, line }) => {
-    const by = JSON.parse(line) as Entry<Replaced>;
-    const struck: Version = {
-      data,
-      local,
-      state: what,
-      correction: { reason: by.data.reason, by: personName(tx, by.by), recorded: by.recorded },
-    };
-    if (what === 'replaced') {
-      data = contentOf(by.data.v, by.data.data);
-      local = by.data.happened.local;
-    }
-    return struck;
-  });
-}
-
-function contentOf(v: number, data: unknown): Administered {
-  return administered.schema.parse(upgradedData(administered, v, data));
 }
 
 type Saying = {

@@ -1,0 +1,187 @@
+import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
+import { z } from 'zod';
+import type { BookLine } from '../../../src-shared/record/columns.ts';
+import { instantOf } from '../../../src-shared/time/zone.ts';
+import { writeBookCsv } from '../../exchange/book-csv.ts';
+import { writeCsv } from '../../exchange/write.ts';
+import { zipWriter } from '../../exchange/zip.ts';
+import { moveIntoPlace } from '../../store/book-file.ts';
+import { hashOfBytes } from '../../store/kept.ts';
+import type { Snapshot } from '../../store/reading.ts';
+import { paperHead } from '../declare/paper.ts';
+import { keptPapers } from '../reading/attachments.ts';
+import { holdingOf } from '../reading/holding.ts';
+import { collect } from './collect.ts';
+import { checkPage, HASHES, JOURNAL, PAGE, SUMS, sumsOf } from './pack-page.ts';
+import { makeVolumes } from './volumes.ts';
+
+export const packAsk = z.strictObject({
+  book: z.string(),
+  /** The file that is written; until it is whole it is called `.part`. */
+  to: z.string(),
+  now: z.string(),
+  holding: z.string(),
+  from: z.string(),
+  until: z.string(),
+  size: z.enum(['a4', 'letter']).optional(),
+});
+export type PackAsk = z.output<typeof packAsk>;
+export type PackMade = { files: number; bytes: number; entries: number; rows: number; checkCode: string };
+
+type Progress = (done: number, total: number) => void;
+
+/**
+ * Writes the inspector's pack: the book as PDF and CSV, papers, declarations, the whole journal, and a page that says
+ * how all of it is checked. One moment of the book. Ended half-way, nothing has the name of the file.
+ */
+export async function writePack(book: Snapshot, ask: PackAsk, onProgress: Progress): Promise<PackMade> {
+  const part = `${ask.to}.part`;
+  const file = openSync(part, 'w');
+  const sums: { name: string; hash: string }[] = [];
+  let made: PackMade;
+  try {
+    const zip = zipWriter((bytes) => void writeSync(file, bytes));
+    const add = (name: string, bytes: Uint8Array | string) => {
+      const content = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
+      sums.push({ name, hash: hashOfBytes(content) });
+      zip.add(name, content);
+    };
+    const entries = book.head.seq;
+    // A quarter each: the paper twice over, as it reports itself, then the journal, then what is kept.
+    const steps = (from: number, of: number) => (done: number, total: number) =>
+      onProgress(Math.round(1000 * (from + (total === 0 ? 0 : (done / total) * of))), 1000);
+    const rows = await addPapers(book, ask, add, steps(0, 0.6));
+    const named = addJournal(book, add, steps(0.6, 0.2));
+    addKept(book, named, add);
+    onProgress(950, 1000);
+    const list = sumsOf(sums);
+    zip.add(SUMS, Buffer.from(list, 'utf8'));
+    const head = paperHead(book.read, holdingOf(book.read, ask.holding), {
+      now: ask.now,
+      checkCode: book.head.checkCode,
+      size: 'a4',
+      doubted: book.isDoubted(ask.now),
+    });
+    const page = checkPage({
+      head,
+      from: ask.from,
+      to: ask.until,
+      book: book.head,
+      sums: hashOfBytes(Buffer.from(list)),
+    });
+    zip.add(PAGE, Buffer.from(page, 'utf8'));
+    made = {
+      files: sums.length + 2,
+      bytes: zip.end(),
+      entries,
+      rows,
+      checkCode: book.head.checkCode,
+    };
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+  moveIntoPlace(part, ask.to);
+  onProgress(1000, 1000);
+  return made;
+}
+
+type Add = (name: string, bytes: Uint8Array | string) => void;
+
+/** The book as PDF, in volumes when it is long, and every line of it as CSV. */
+async function addPapers(book: Snapshot, ask: PackAsk, add: Add, onProgress: Progress): Promise<number> {
+  const { holding, now } = ask;
+  const { zone } = holdingOf(book.read, holding);
+  const range = {
+    from: instantOf(ask.from, zone, 'start', 'from'),
+    to: instantOf(ask.until, zone, 'end', 'to'),
+  };
+  const found = collect(book.read, holding, range, {});
+  add('book.csv', writeBookCsv(linesOf(found)));
+  const made = await makeVolumes(
+    book,
+    {
+      book: ask.book,
+      now,
+      holding,
+      from: ask.from,
+      to: ask.until,
+      ...(ask.size === undefined ? {} : { size: ask.size }),
+      form: 'whole',
+      filter: {},
+      most: 20_000,
+    },
+    onProgress,
+  );
+  for (const { bytes, name } of made.volumes) add(`book${name}.pdf`, bytes);
+  return made.rows;
+}
+
+/** Every line of what was found, in the order it happened; what is left comes last. */
+export function linesOf(found: ReturnType<typeof collect>): BookLine[] {
+  const placed = [
+    ...found.stock.map(({ at, seq, line }) => ({ at, seq, lines: [line] })),
+    ...found.given.map(({ item, lines }) => ({ at: item.at, seq: item.seq, lines })),
+  ].sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.seq - b.seq));
+  return [...placed.flatMap(({ lines }) => lines), ...found.left.map(({ line }) => line)];
+}
+
+/**
+ * The journal as it lies in the book, a line an entry, and beside it the hash of each.
+ * @returns every text in it that may name kept bytes
+ */
+function addJournal(book: Snapshot, add: Add, onProgress: Progress): Set<string> {
+  const lines: string[] = [];
+  const hashes: string[] = [];
+  const named = new Set<string>();
+  for (const { seq, line, hash } of book.journal()) {
+    lines.push(`${line}\n`);
+    hashes.push(`${seq} ${hash}\n`);
+    for (const [, text] of line.matchAll(/"([0-9a-f]{64})"/g)) if (text !== undefined) named.add(text);
+    if (seq % 1000 === 0) onProgress(seq, book.head.seq);
+  }
+  add(JOURNAL, lines.join(''));
+  add(HASHES, hashes.join(''));
+  return named;
+}
+
+/** Everything the journal names by its hash and the book has kept: declarations as they were signed, papers, photos. */
+function addKept(book: Snapshot, named: ReadonlySet<string>, add: Add): void {
+  const declared = new Map(
+    book.read
+      .all<{ paper: string; number: number }>('SELECT paper, number FROM declaration ORDER BY number')
+      .map(({ paper, number }) => [paper, number] as const),
+  );
+  const index: string[][] = [];
+  for (const hash of [...named].sort()) {
+    const bytes = book.kept(hash);
+    if (!bytes) continue;
+    const number = declared.get(hash);
+    const name =
+      number === undefined
+        ? `attachments/${hash}.${endingOf(bytes)}`
+        : `declarations/declaration-${String(number).padStart(4, '0')}.pdf`;
+    add(name, bytes);
+    index.push(...indexRows(book, hash, name));
+  }
+  if (index.length > 0) add('attachments.csv', writeCsv(INDEX_HEADER, index, { bom: true }));
+}
+
+const INDEX_HEADER = ['file', 'sha256', 'name', 'kind', 'kept with'] as const;
+
+/** What a kept file is called and belongs to, one row for each place it was kept with. */
+function indexRows(book: Snapshot, hash: string, file: string): string[][] {
+  const papers = keptPapers(book.read).filter((paper) => paper.hash === hash);
+  if (papers.length === 0) return [[file, hash, '', '', '']];
+  return papers.map(({ name, paper, to }) => [file, hash, name, paper, `${to.what} ${to.id}`]);
+}
+
+/** The ending by what the bytes are, whatever they were called. */
+function endingOf(bytes: Uint8Array): string {
+  const start = Buffer.from(bytes.subarray(0, 12)).toString('latin1');
+  if (start.startsWith('%PDF-')) return 'pdf';
+  if (start.startsWith('\u0089PNG')) return 'png';
+  if (start.startsWith('\u00ff\u00d8\u00ff')) return 'jpg';
+  if (start.startsWith('RIFF') && start.endsWith('WEBP')) return 'webp';
+  return 'bin';
+}

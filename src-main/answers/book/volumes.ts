@@ -1,0 +1,199 @@
+import { z } from 'zod';
+import { searchKey } from '../../../src-shared/search-key.ts';
+import { type Day, printDay } from '../../../src-shared/time/day.ts';
+import { instantOf } from '../../../src-shared/time/zone.ts';
+import type { BookPart, MedicineBook } from '../../paper/medicine-book.ts';
+import { MOST_ROWS } from '../../paper/parts.ts';
+import { renderPaper } from '../../paper/render.ts';
+import type { TreatmentRecord } from '../../paper/treatment-record.ts';
+import type { Snapshot } from '../../store/reading.ts';
+import { pieceWords } from '../declare/lines.ts';
+import { paperHead } from '../declare/paper.ts';
+import { holdingOf, personName } from '../reading/holding.ts';
+import { medicineName } from '../reading/labels.ts';
+import { subjectsOf } from '../reading/subjects.ts';
+import { balanceParts } from './balance.ts';
+import { bookFilter, type Collected, collect } from './collect.ts';
+import { partsOf } from './parts-of.ts';
+import { recordRow, totalsOf } from './rows.ts';
+
+export const BOOK_FORMS = ['treatments', 'whole', 'animals', 'medicines'] as const;
+
+export const volumesAsk = z.strictObject({
+  book: z.string(),
+  /** The instant the papers state. */
+  now: z.string(),
+  holding: z.string(),
+  from: z.string(),
+  to: z.string(),
+  size: z.enum(['a4', 'letter']).optional(),
+  form: z.enum(BOOK_FORMS),
+  filter: bookFilter,
+  /** Rows of one volume, where a test wants fewer than a paper holds. */
+  most: z.number().int().min(1).max(MOST_ROWS).default(MOST_ROWS),
+});
+export type VolumesAsk = z.input<typeof volumesAsk>;
+type Ask = z.output<typeof volumesAsk>;
+
+export type Volumes = {
+  volumes: { bytes: Uint8Array; rows: number; name: string }[];
+  rows: number;
+  checkCode: string;
+};
+
+const TITLES = {
+  treatments: 'Treatment record',
+  whole: 'Medicine book',
+  animals: 'Medicine book by animal',
+  medicines: 'Medicine book by medicine',
+} as const;
+
+type Progress = (done: number, total: number) => void;
+
+/** The book of a holding in a period as papers: one, or as many volumes as its rows need. */
+export async function makeVolumes(book: Snapshot, ask: Ask, onProgress: Progress): Promise<Volumes> {
+  const tx = book.read;
+  const holding = holdingOf(tx, ask.holding);
+  const range = {
+    from: instantOf(ask.from, holding.zone, 'start', 'from'),
+    to: instantOf(ask.to, holding.zone, 'end', 'to'),
+  };
+  const found = collect(tx, ask.holding, range, ask.filter, (done, total) => onProgress(done, total * 2));
+  const head = paperHead(tx, holding, {
+    now: ask.now,
+    checkCode: book.head.checkCode,
+    size: ask.size ?? holding.paper,
+    doubted: book.isDoubted(ask.now),
+  });
+  const [from, to] = [printDay(ask.from as Day), printDay(ask.to as Day)];
+  const base = { head, from, to };
+  const papers =
+    ask.form === 'treatments'
+      ? treatmentPapers(found, holding.zone, pieceWords(tx), base, ask.most)
+      : bookPapers(
+          partsFor(book, ask, found, range),
+          { ...base, title: TITLES[ask.form], only: onlyWords(book, ask) },
+          ask.most,
+        );
+  const all = papers.reduce((sum, paper) => sum + paper.rows, 0);
+  const volumes: Volumes['volumes'] = [];
+  let printed = 0;
+  for (const [i, { job, rows }] of papers.entries()) {
+    const bytes = await renderPaper(job);
+    printed += rows;
+    onProgress(all + printed, all * 2);
+    volumes.push({ bytes, rows, name: papers.length === 1 ? '' : `-volume-${i + 1}-of-${papers.length}` });
+  }
+  return { volumes, rows: all, checkCode: book.head.checkCode };
+}
+
+type Paper = { job: { paper: string; data: unknown }; rows: number };
+
+/** The treatment record; a treatment keeps its versions together in one volume. The totals are of all volumes. */
+function treatmentPapers(
+  { given }: Collected,
+  zone: string,
+  piece: ReturnType<typeof pieceWords>,
+  base: Pick<TreatmentRecord, 'head' | 'from' | 'to'>,
+  most: number,
+): Paper[] {
+  const groups = given.map(({ item }) => item.rows.map((row) => recordRow(row, zone)));
+  const totals = totalsOf(
+    given.map(({ item }) => item),
+    piece,
+  );
+  const parts = cut(groups, most);
+  return parts.map((rows, i) => ({
+    job: {
+      paper: 'treatment-record',
+      data: {
+        ...base,
+        rows,
+        totals,
+        ...(parts.length === 1 ? {} : { volume: { n: i + 1, of: parts.length } }),
+      },
+    },
+    rows: rows.length,
+  }));
+}
+
+/** Rows in volumes of at most so many; a group stays together unless it alone is more. There is always one volume. */
+export function cut<T>(groups: readonly (readonly T[])[], most: number): T[][] {
+  const volumes: T[][] = [[]];
+  for (const group of groups) {
+    const last = volumes.at(-1) ?? [];
+    if (last.length > 0 && last.length + group.length > most) volumes.push([...group]);
+    else last.push(...group);
+  }
+  return volumes;
+}
+
+function bookPapers(
+  parts: readonly BookPart[],
+  base: Omit<MedicineBook, 'parts' | 'volume'>,
+  most: number,
+): Paper[] {
+  const volumes = cutParts(parts, most);
+  return volumes.map((own, i) => ({
+    job: {
+      paper: 'medicine-book',
+      data: { ...base, parts: own, volume: { n: i + 1, of: volumes.length } } satisfies MedicineBook,
+    },
+    rows: own.reduce((sum, part) => sum + (part.kind === 'about' ? 0 : part.rows.length), 0),
+  }));
+}
+
+/** Parts in volumes of at most so many rows; a part that is too long goes on in the next volume. */
+export function cutParts(parts: readonly BookPart[], most: number): BookPart[][] {
+  const volumes: BookPart[][] = [[]];
+  let room = most;
+  const next = () => {
+    volumes.push([]);
+    room = most;
+  };
+  for (const part of parts) {
+    if (part.kind === 'about') {
+      volumes.at(-1)?.push(part);
+      continue;
+    }
+    let rows: readonly unknown[] = part.rows;
+    // A short part is not torn in two for the sake of a full volume.
+    if (rows.length > room && rows.length <= most) next();
+    do {
+      if (room === 0) next();
+      const here = rows.slice(0, room);
+      volumes.at(-1)?.push({ ...part, rows: here } as BookPart);
+      rows = rows.slice(here.length);
+      room -= here.length;
+    } while (rows.length > 0);
+  }
+  return volumes;
+}
+
+function partsFor(
+  book: Snapshot,
+  ask: Ask,
+  found: Collected,
+  range: { from: string; to: string },
+): BookPart[] {
+  if (ask.form !== 'medicines') return partsOf(book.read, ask, found);
+  const key = searchKey(ask.filter.batch ?? '');
+  return balanceParts(book.read, range, {
+    medicine: ask.filter.medicine,
+    ...(key === '' ? {} : { batch: (batch: string) => searchKey(batch).includes(key) }),
+  });
+}
+
+/** What the paper was narrowed to, in words. */
+function onlyWords({ read: tx }: Snapshot, { filter, form }: Ask): string[] {
+  const { medicine, subject, group, batch, person } = filter;
+  const name = (what: string, id: string) =>
+    tx.get<{ name: string }>(`SELECT name FROM ${what} WHERE id = ?`, id)?.name ?? id;
+  return [
+    ...(medicine === undefined ? [] : [`only ${medicineName(tx, medicine)}`]),
+    ...(subject === undefined ? [] : [`only ${subjectsOf(tx, [subject])[0]?.shown ?? subject}`]),
+    ...(group === undefined ? [] : [`only those in ${name('flock_group', group)} then`]),
+    ...(batch === undefined ? [] : [`only batches with ${batch}`]),
+    ...(person === undefined || form === 'medicines' ? [] : [`only by ${personName(tx, person)}`]),
+  ];
+}
