@@ -13,6 +13,7 @@ import {
   syringeSentence,
   tapeSentence,
 } from './tool-sentences.ts';
+import { useSentence } from './use-sentence.ts';
 
 /** Every sentence of the work-out place, in the order of the list. A new topic is a sentence of its own and a line here. */
 export const SENTENCES: readonly TopicSentence[] = [
@@ -30,6 +31,7 @@ export const SENTENCES: readonly TopicSentence[] = [
   clearanceSentence,
   offLabelSentence,
   packsSentence,
+  useSentence,
   barcodeSentence,
   identitySentence,
 ];
