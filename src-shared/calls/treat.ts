@@ -1,5 +1,6 @@
 import { deviationSchema } from '../entries/parts.ts';
 import { sourceKinds } from '../entries/session-opened.ts';
+import { ROUTES } from '../label/terms.ts';
 import {
   idSchema,
   localSchema,
@@ -309,6 +310,10 @@ export const treatCalls = {
       weightHow: z.enum(['crate', 'scale', 'tape', 'eye']).default('scale'),
       /** What went in, when it was not what was worked out ("3.2 mL"), a head. */
       given: typed.optional(),
+      /** The way it went in, when that was not the one of the dose line. */
+      route: z.enum(ROUTES).optional(),
+      /** The vet's instruction this treatment follows, where that is not the one of the session's line. */
+      instruction: idSchema.optional(),
       containers: z.array(idSchema).max(20).optional(),
       site: z.string().trim().max(80).optional(),
       side: z.enum(['left', 'right', 'both']).optional(),

@@ -9,13 +9,14 @@ import { clearsAt } from '../../../src-shared/withdrawal/verdict.ts';
 import type { Reader } from '../../store/store.ts';
 import type { Answer } from '../context.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
+import { instructionOf } from '../reading/instructions.ts';
 import { medicineOf, medicinesOf } from '../reading/labels.ts';
 import { newestRevision, type Revision, revisionOf } from '../reading/revision.ts';
 import { usableContainers } from '../reading/stock.ts';
 import { membersOf, type SubjectRow, subjectsOf } from '../reading/subjects.ts';
 import { lineFor } from '../treat/core.ts';
 import { decided } from '../treat/holds.ts';
-import { instructionOf, statedBy } from '../treat/instructed.ts';
+import { statedBy } from '../treat/instructed.ts';
 import { courseDays } from '../treat/plan-course.ts';
 import { whenIn } from '../treat/when.ts';
 

@@ -18,11 +18,12 @@ import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
 import type { Holding } from '../reading/holding.ts';
+import { knownInstruction } from '../reading/instructions.ts';
 import { newestRevision, revisionOf } from '../reading/revision.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
 import { decided } from './holds.ts';
 import { doseDeviations, dosedToOf, movedQuestion } from './in-group.ts';
-import { instructionDeviations, knownInstruction, statedBy } from './instructed.ts';
+import { instructionDeviations, statedBy } from './instructed.ts';
 import { type LeakedAsk, leakOf } from './leaked.ts';
 import { notIfReader } from './not-if-facts.ts';
 import { labelDeviations, notIfDeviations } from './outside-label.ts';
@@ -205,11 +206,6 @@ export function decideAdministration(
   deviations.push(
     ...labelDeviations(tx, terms, line, { administration: id, subjects, medicine, route, happened, heads }),
   );
-  const instruction = asked.instruction === undefined ? undefined : knownInstruction(tx, asked.instruction);
-  if (instruction) {
-    const { local, zone } = happened;
-    deviations.push(...instructionDeviations(instruction, { medicine, subjects, local, zone }));
-  }
   let by: ReturnType<typeof dosedBy> | undefined;
   try {
     by = dosedBy(terms, line, asked, bottle?.row.strength);
@@ -252,6 +248,11 @@ export function decideAdministration(
       : undefined;
   deviations.push(...(stock?.deviations ?? []));
 
+  const instruction = asked.instruction === undefined ? undefined : knownInstruction(tx, asked.instruction);
+  if (instruction) {
+    const { local, zone } = happened;
+    deviations.push(...instructionDeviations(instruction, { medicine, subjects, local, zone }));
+  }
   const revisions = stock ? stock.draws.map((draw) => revisionOf(tx, draw.revision)) : [revision];
   const deciding = {
     ...asked,

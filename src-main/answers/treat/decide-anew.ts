@@ -8,11 +8,12 @@ import { OFF_LABEL_LAWS } from '../../../src-shared/withdrawal/off-label-laws.ts
 import type { Reader, Store } from '../../store/store.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
 import { type Holding, holdingOf, recordOf } from '../reading/holding.ts';
+import { instructionOf } from '../reading/instructions.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { type Administered, ageOn, syringeOf } from './core.ts';
 import { decided } from './holds.ts';
 import { groupAsGiven, isOverFor } from './in-group.ts';
-import { instructionOf, statedBy } from './instructed.ts';
+import { statedBy } from './instructed.ts';
 import { labelDeviations } from './outside-label.ts';
 
 /** An administration as its table has it. */

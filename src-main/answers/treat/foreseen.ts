@@ -1,6 +1,7 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { DoseLine } from '../../../src-shared/label/terms.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
+import { instructionOf } from '../reading/instructions.ts';
 import { printLocal } from '../reading/labels.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { sayHold } from '../reading/say-hold.ts';
@@ -9,7 +10,7 @@ import { goingOn, openCourses } from './courses.ts';
 import type { AtTheRace, LineDose } from './dose-for.ts';
 import { asHoldRow } from './give.ts';
 import { decided } from './holds.ts';
-import { instructionDeviations, instructionOf, statedBy } from './instructed.ts';
+import { instructionDeviations, statedBy } from './instructed.ts';
 import { labelDeviations } from './outside-label.ts';
 import type { SessionLine } from './plan-line.ts';
 import type { Draw } from './shelf.ts';

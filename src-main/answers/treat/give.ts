@@ -179,6 +179,8 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
         weight,
         ...(asked.weight === undefined ? knownFrom(row) : { weightHow: asked.weightHow }),
         given: asked.given,
+        route: asked.route,
+        instruction: asked.instruction ?? line.instruction,
         containers: asked.containers,
         givenBy: asked.givenBy ?? asked.by,
         happened,

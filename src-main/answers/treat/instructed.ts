@@ -1,32 +1,6 @@
-import type { DataOf } from '../../../src-shared/entries/all.ts';
-import { Refusal } from '../../../src-shared/refusal.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import { dayOf, parseInstant } from '../../../src-shared/time/zone.ts';
-import type { Reader } from '../../store/store.ts';
-
-type Instruction = DataOf<'instruction-given'>;
-
-/** An instruction with the instant at which the vet gave it. */
-export type Instructed = { data: Instruction; at: string };
-
-/** One instruction; nothing when the book does not have it, or has it struck out. */
-export function instructionOf(tx: Reader, id: string): Instructed | undefined {
-  const row = tx.get<{ data: string; at: string }>(
-    "SELECT data, at FROM record WHERE what = 'instruction' AND id = ?",
-    id,
-  );
-  return row && { data: JSON.parse(row.data) as Instruction, at: row.at };
-}
-
-/** The instruction with this id. Refuses (`no-such-instruction`). */
-export function knownInstruction(tx: Reader, id: string, field = 'instruction'): Instructed {
-  const found = instructionOf(tx, id);
-  if (found) return found;
-  throw new Refusal('no-such-instruction', "This vet's instruction is not in the book.", {
-    field,
-    next: "Choose another one, or write down the vet's word first.",
-  });
-}
+import type { Instruction } from '../reading/instructions.ts';
 
 /** What a treatment must be for an instruction to hold for it. */
 export type Followed = {
@@ -51,7 +25,10 @@ export const NOT_FOLLOWED = new Set([
  * Why an instruction does not hold for a treatment (then its periods do not count), or that it was given after the
  * treatment, which holds and is named: after a slip the vet is asked at once, and has a word on it.
  */
-export function instructionDeviations({ data, at }: Instructed, of: Followed): Deviation[] {
+export function instructionDeviations(
+  { data, at }: Pick<Instruction, 'data' | 'at'>,
+  of: Followed,
+): Deviation[] {
   const found: Deviation[] = [];
   const given = dayOf(parseInstant(at, 'given'), of.zone);
   const says = `The vet's instruction of ${printDay(given)}`;
@@ -85,7 +62,7 @@ export function instructionDeviations({ data, at }: Instructed, of: Followed): D
  * it by what was named when it was decided.
  */
 export function statedBy(
-  instruction: Instructed | undefined,
+  instruction: Pick<Instruction, 'data'> | undefined,
   deviations: readonly { code: string }[],
 ): ReadonlyMap<string, string> {
   if (instruction === undefined || deviations.some(({ code }) => NOT_FOLLOWED.has(code))) return new Map();

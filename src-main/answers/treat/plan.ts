@@ -10,6 +10,7 @@ import { parseWeight, printWeight, type Weight } from '../../../src-shared/quant
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { DoseCount } from '../../../src-shared/stock/fillings.ts';
 import type { Day } from '../../../src-shared/time/day.ts';
+import { severalAtOnce } from '../../../src-shared/withdrawal/off-label-laws.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
@@ -205,7 +206,7 @@ export function planSession(
   });
   const old = sayOldWeights(rows, today);
   const warnings = [
-    ...sessionWarnings(rows, lines.length),
+    ...sessionWarnings(rows, lines.length, holding.law),
     ...(old === undefined ? [] : [{ code: 'old-weights', text: old }]),
     ...weighersDue(tx, today),
   ];
@@ -280,14 +281,9 @@ function planned(
   return { worked: dosed.worked, part: dosed.part?.n, doseLine };
 }
 
-function sessionWarnings(rows: PlanReply['rows'], lines: number): Warning[] {
+function sessionWarnings(rows: PlanReply['rows'], lines: number, law: Holding['law']): Warning[] {
   const warnings: Warning[] = [];
-  if (lines > 1) {
-    warnings.push({
-      code: 'several-medicines',
-      text: 'Several medicines at once: the label periods may no longer hold. Ask the vet.',
-    });
-  }
+  if (lines > 1) warnings.push({ code: 'several-medicines', text: severalAtOnce(law).text });
   const unweighed = rows.filter((row) => row.toWeigh).length;
   if (unweighed > 0) {
     warnings.push({

@@ -1,6 +1,5 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { vetPageCalls } from '../../../src-shared/calls/vet-page.ts';
-import type { DataOf } from '../../../src-shared/entries/all.ts';
 import { toDecimal } from '../../../src-shared/quantity/fraction.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { OUTCOME_WORDS } from '../../../src-shared/safety/words.ts';
@@ -9,6 +8,7 @@ import { dayOf, instantOf, parseInstant } from '../../../src-shared/time/zone.ts
 import type { Answers, Context } from '../context.ts';
 import { optional } from '../optional.ts';
 import { holdingOf, onlyHolding, personName } from '../reading/holding.ts';
+import { instructionsOf } from '../reading/instructions.ts';
 import { type ReactionRow, reactionsOf } from '../safety/reactions.ts';
 import { antimicrobialsOf, gramsText } from '../use/given.ts';
 import { groupName, rulesOfUse } from '../use/use.ts';
@@ -107,15 +107,14 @@ function seenRow({
 
 /** What the vet only said, whenever it was: it stays open until there is a paper. */
 function notInWriting({ store }: Context, zone: string): Page['notInWriting'] {
-  const rows = store.read.all<{ at: string; data: string }>(
-    "SELECT at, data FROM record WHERE what = 'instruction' ORDER BY at DESC, seq DESC",
-  );
-  return rows.flatMap(({ at, data }) => {
-    const { instruction, form, paper, what, vet } = JSON.parse(data) as DataOf<'instruction-given'>;
-    if (form === 'written' || paper !== undefined) return [];
-    const day = dayOf(parseInstant(at, 'at'), zone);
-    return [{ instruction, what, vetName: personName(store.read, vet), day }];
-  });
+  return instructionsOf(store.read)
+    .filter(({ inWriting }) => !inWriting)
+    .map(({ at, data: { instruction, what, vet } }) => ({
+      instruction,
+      what,
+      vetName: personName(store.read, vet),
+      day: dayOf(parseInstant(at, 'at'), zone),
+    }));
 }
 
 /** Visits of the vet, and the page for the next one. */
