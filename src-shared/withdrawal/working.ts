@@ -30,6 +30,8 @@ export const CLEARANCE_LINES: Readonly<Record<string, Line>> = {
   'organic-twice-after': () => 'Organic: twice each period, and never under 48 h',
   'organic-vaccine': () => 'Organic: a vaccine keeps the period of its label',
   'organic-us-antibiotic': () => 'Organic status ended with this antibiotic',
+  'stated-until': (v) => `Stated: held until ${v.until}`,
+  'stand-down': (v) => `The keeper set a stand-down of ${v.days} d from the day it came`,
   'two-events': (v) =>
     `Rows of the label count ${v.produce} from two different events: no one date follows from that, so the vet must say`,
   'at-least': (v) => `Another row of the label ends later: ${v.clear}`,

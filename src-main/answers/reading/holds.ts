@@ -1,7 +1,7 @@
 import type { Reader } from '../../store/store.ts';
 import { heldAtFoot } from './at-foot.ts';
 import { type HoldRow, KIN, PRESENT } from './kin.ts';
-import { withEvents } from './settled.ts';
+import { awoken, withEvents } from './settled.ts';
 
 export { type HoldRow, KIN, PRESENT } from './kin.ts';
 
@@ -22,7 +22,7 @@ const HOLD_COLUMNS = `hold.subject AS on_subject, source, cause, produce, market
  * @param produce only holds of this produce
  */
 export function holdsOn(tx: Reader, subjects: readonly string[] | 'present', produce?: string): HoldRow[] {
-  const rows = withEvents(tx, rawHoldsOn(tx, subjects, produce));
+  const rows = awoken(tx, withEvents(tx, rawHoldsOn(tx, subjects, produce)));
   const atFoot = heldAtFoot(tx, subjects, produce, holdsOn);
   if (atFoot.length === 0) return rows;
   return [...rows, ...atFoot].sort((a, b) =>

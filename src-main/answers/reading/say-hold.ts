@@ -26,6 +26,9 @@ const EVENT: Readonly<Record<string, string>> = {
   resolved: 'it is resolved',
 };
 
+/** The words for what put a hold on, when that was no treatment. */
+export const causeWords = (cause: string) => CAUSE[cause] ?? cause;
+
 /** What is said of a period of no days that ended where it began: nothing was ever held by it. */
 export const NO_WITHDRAWAL = 'no withdrawal (0 days)';
 
@@ -47,7 +50,8 @@ export function untilText(hold: Pick<HoldRow, 'state' | 'until' | 'event'>, zone
 
 /** A hold as people read it, with its working. */
 export function sayHold(row: HoldRow, zone: string) {
-  const produce = PRODUCE[row.produce] ?? row.produce;
+  const what = PRODUCE[row.produce] ?? row.produce;
+  const produce = row.clock === 'organic' ? `${what} as organic` : what;
   const why = row.product ? `${row.product}` : (CAUSE[row.cause] ?? row.cause);
   const decision = JSON.parse(row.data) as HoldDecision;
   // A sleeping clock is said as what it would wake to.

@@ -52,6 +52,30 @@ export function withEvents(tx: Reader, rows: HoldRow[]): HoldRow[] {
   });
 }
 
+/**
+ * Milk that slept wakes with what is left of its clock in an animal or lot that gives milk by now: the hold is the same,
+ * and is no longer said as one of an animal out of milk.
+ */
+export function awoken(tx: Reader, rows: HoldRow[]): HoldRow[] {
+  const sleeping = [...new Set(rows.filter((row) => row.state === 'dormant').map((row) => row.subject))];
+  if (sleeping.length === 0) return rows;
+  const inMilk = new Set(
+    tx
+      .all<{ subject: string }>(
+        `SELECT subject FROM animal WHERE milking = 1 AND subject IN (SELECT value FROM json_each(?))
+         UNION ALL SELECT subject FROM lot WHERE milking = 1 AND subject IN (SELECT value FROM json_each(?))`,
+        JSON.stringify(sleeping),
+        JSON.stringify(sleeping),
+      )
+      .map(({ subject }) => subject),
+  );
+  if (inMilk.size === 0) return rows;
+  return rows.map((row) => {
+    if (row.state !== 'dormant' || !inMilk.has(row.subject)) return row;
+    return { ...row, state: (JSON.parse(row.data) as HoldDecision).wakes ?? 'unknown' };
+  });
+}
+
 const keyOf = (row: Pick<Settled, 'source' | 'produce' | 'market' | 'clock'>, subject: string) =>
   `${subject} ${row.source} ${row.produce} ${row.market} ${row.clock}`;
 

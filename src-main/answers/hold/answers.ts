@@ -1,0 +1,22 @@
+import type { holdCalls } from '../../../src-shared/calls/hold.ts';
+import type { Answers } from '../context.ts';
+import { atFoot, setAtFoot } from './at-foot.ts';
+import { dateHold } from './date-hold.ts';
+import { noteEvent } from './events.ts';
+import { marksFading } from './marks.ts';
+import { certificates, exceptFromOrganic, organicStandings, setCertificate } from './organic.ts';
+import { whyHeld } from './why.ts';
+
+/** Holds: what they wait for, whose word dates them, who carries them, and why. */
+export const holdAnswers: Answers<keyof typeof holdCalls> = {
+  'note-event': noteEvent,
+  'why-held': whyHeld,
+  'date-hold': dateHold,
+  'set-at-foot': setAtFoot,
+  'at-foot': atFoot,
+  'set-certificate': setCertificate,
+  certificates,
+  'except-from-organic': exceptFromOrganic,
+  'organic-standing': organicStandings,
+  'marks-fading': marksFading,
+};

@@ -1,0 +1,109 @@
+import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
+import type { DataOf } from '../../../src-shared/entries/all.ts';
+import { Refusal } from '../../../src-shared/refusal.ts';
+import { daysBetween, parseDay } from '../../../src-shared/time/day.ts';
+import { localOf, parseInstant } from '../../../src-shared/time/zone.ts';
+import type { Reader } from '../../store/store.ts';
+import { type Context, write } from '../context.ts';
+import { optional } from '../optional.ts';
+import { certificatesOf } from '../reading/certificates.ts';
+import { type Holding, holdingOf, onlyHolding, recordOf, recordsOf } from '../reading/holding.ts';
+import { PRESENT } from '../reading/holds.ts';
+import { organicStanding } from '../reading/organic.ts';
+import { membersOf, shownOf, subjectOfName, subjectsOf } from '../reading/subjects.ts';
+
+/** Answers `set-certificate`. Refuses a certificate of something the book does not know, and days that do not exist. */
+export function setCertificate(context: Context, asked: Asked<'set-certificate'>): Reply<'set-certificate'> {
+  return write<'set-certificate'>(context, asked, (act) => {
+    const { tx } = act;
+    if (asked.of.startsWith('holding:')) holdingOf(tx, asked.of.slice('holding:'.length));
+    else subjectOfName(tx, asked.of, 'of');
+    const from = parseDay(asked.from, 'from');
+    const until = asked.until === undefined ? undefined : parseDay(asked.until, 'until');
+    if (until !== undefined && daysBetween(from, until) < 0) {
+      throw new Refusal('ends-before', 'The certificate cannot end before it begins.', {
+        field: 'until',
+        next: 'Check both days.',
+      });
+    }
+    if (asked.certificate !== undefined && recordOf(tx, 'certificate', asked.certificate) === undefined) {
+      throw new Refusal('no-such-certificate', 'This certificate is not in the book.', {
+        field: 'certificate',
+      });
+    }
+    const certificate = asked.certificate ?? act.id();
+    act.add('certificate-set', {
+      certificate,
+      of: asked.of,
+      rules: asked.rules,
+      name: asked.name,
+      ...optional('number', asked.number === '' ? undefined : asked.number),
+      from,
+      ...optional('until', until),
+    });
+    return { certificate };
+  });
+}
+
+/** Answers `certificates`. */
+export function certificates(context: Context, { of }: Asked<'certificates'>): Reply<'certificates'> {
+  const tx = context.store.read;
+  const holdings = new Map(
+    recordsOf<Holding>(tx, 'holding').map((one) => [`holding:${one.holding}`, one.name]),
+  );
+  return {
+    certificates: certificatesOf(tx, of === undefined ? undefined : [of]).map((one) => ({
+      ...one,
+      shown: holdings.get(one.of) ?? subjectsOf(tx, [one.of])[0]?.shown ?? one.of,
+    })),
+  };
+}
+
+/** Answers `except-from-organic`. */
+export function exceptFromOrganic(
+  context: Context,
+  asked: Asked<'except-from-organic'>,
+): Reply<'except-from-organic'> {
+  return write<'except-from-organic'>(context, asked, (act) => {
+    const { administration, why } = asked;
+    if (!act.tx.get('SELECT 1 FROM administration WHERE id = ?', administration)) {
+      throw new Refusal('no-such-treatment', 'This treatment does not stand in the book.', {
+        field: 'administration',
+        next: 'Open it again from the book.',
+      });
+    }
+    const data: DataOf<'organic-excepted'> = { administration, why };
+    act.add('organic-excepted', data);
+    return { done: true };
+  });
+}
+
+/** Answers `organic-standing`: certified animals and lots, those with something to be said first. */
+export function organicStandings(
+  context: Context,
+  asked: Asked<'organic-standing'>,
+): Reply<'organic-standing'> {
+  const tx = context.store.read;
+  const zone = onlyHolding(tx)?.zone ?? 'UTC';
+  const now = context.now();
+  const rows = subjectsAsked(tx, asked).flatMap((row) => {
+    const standing = organicStanding(tx, row, localOf(parseInstant(now, 'clock'), zone), zone);
+    if (standing === undefined) return [];
+    const { lostAt: _lostAt, ...said } = standing;
+    return [{ ...shownOf(row), ...said }];
+  });
+  const kept = asked.onlyWarned ? rows.filter((row) => row.isLast || row.isLost) : rows;
+  return { rows: kept.toSorted((a, b) => weight(b) - weight(a)) };
+}
+
+const weight = ({ isLast, isLost }: { isLast: boolean; isLost: boolean }) =>
+  Number(isLast) + 2 * Number(isLost);
+
+function subjectsAsked(tx: Reader, { subjects, group }: Asked<'organic-standing'>) {
+  if (subjects !== undefined) return subjectsOf(tx, subjects);
+  if (group !== undefined) return membersOf(tx, group);
+  return subjectsOf(
+    tx,
+    tx.all<{ s: string }>(PRESENT).map(({ s }) => s),
+  );
+}
