@@ -51,6 +51,9 @@ export default function BookScreen() {
           <CommandDeed id="entries" />
           <CommandDeed id="check-book" />
           <CommandDeed id="came-to-harm" />
+          <CommandDeed id="use" />
+          <CommandDeed id="vet-page" />
+          <CommandDeed id="cost" />
         </>
       }
     >

@@ -37,6 +37,9 @@ export default function FarmScreen() {
                 <Sentence margin="Needles" deed={<CommandDeed id="house-rules" />}>
                   Where the sources disagree about needles, the farm settles on its own rule.
                 </Sentence>
+                <Sentence margin="Training" deed={<CommandDeed id="training" />}>
+                  <TrainingStanding />
+                </Sentence>
                 <Sentence margin="The vet" deed={<CommandDeed id="farm-papers" />}>
                   What the vet said and prescribed is kept beside the treatments.
                 </Sentence>
@@ -63,6 +66,18 @@ function Tools() {
   return due.length === 0
     ? `${count(used.length, 'syringe, gun or weigher', 'syringes, guns and weighers')}; none needs a check.`
     : `To be checked before use: ${listed(due.map((one) => one.name))}.`;
+}
+
+/** Whether anybody's training is to be looked at again. */
+function TrainingStanding() {
+  const call = useCall('trainings', {});
+  if (call.state !== 'ready') return null;
+  const { trainings } = call.value;
+  const due = trainings.filter(({ review }) => review === 'soon' || review === 'over');
+  if (trainings.length === 0) return 'Who was taught to give medicines is not written down yet.';
+  return due.length === 0
+    ? `${count(trainings.length, 'note', 'notes')} of what people were taught or seen to do well; nothing to look at again.`
+    : `To be looked at again: ${listed(due.map((one) => `${one.personName}, ${one.what}`))}.`;
 }
 
 /** The numbers in one line, or nothing while there are none. */

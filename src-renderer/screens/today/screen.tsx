@@ -6,6 +6,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count, dayInWords } from '../../parts/words.ts';
 import { backupWords } from '../farm/backup-words.ts';
+import { TrainingDue } from '../training/due.tsx';
 import { Possibly } from '../treat/possibly.tsx';
 import { Clearance } from './clearance.tsx';
 import { Courses } from './courses.tsx';
@@ -24,6 +25,7 @@ export default function TodayScreen() {
           {value.counts.medicines === 0 ? null : <Courses today={value.clock.today} />}
           {value.counts.animals + value.counts.lots === 0 ? null : <Clearance today={value.clock.today} />}
           {value.counts.medicines === 0 ? null : <Stock today={value.clock.today} />}
+          <TrainingDue />
         </Screen>
       )}
     </Await>

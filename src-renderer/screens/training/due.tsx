@@ -2,7 +2,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import { FaultNotice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentences } from '../../parts/sentence.tsx';
-import { TrainingLine } from './screen.tsx';
+import { TrainingLine } from './line.tsx';
 
 /** Reviews of training that are due or overdue, for Today. Nothing when there is none. */
 export function TrainingDue() {
