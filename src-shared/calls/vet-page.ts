@@ -72,11 +72,12 @@ export const vetPageCalls = {
       ),
       noEffect: z.array(seenRow),
       reactions: z.array(seenRow),
-      /** By medicine and by what was otherwise. */
+      /** By medicine and by what was otherwise; what lies outside the label first. */
       otherwise: z.array(
         z.strictObject({
           name: z.string(),
           code: z.string(),
+          isOffLabel: z.boolean(),
           text: z.string(),
           treatments: z.number().int(),
           heads: z.number().int(),

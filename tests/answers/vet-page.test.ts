@@ -131,7 +131,12 @@ describe('the vet’s page', () => {
     await give(ewe, drench, 'D1', { given: '12 mL', happened: '2026-04-27' });
     const { otherwise } = await desk.ask('vet-page', {});
     expect(otherwise).toContainEqual(
-      expect.objectContaining({ name: 'Calverol drench', who: 'UK 0 700123 00001', heads: 1 }),
+      expect.objectContaining({
+        name: 'Calverol drench',
+        who: 'UK 0 700123 00001',
+        heads: 1,
+        isOffLabel: true,
+      }),
     );
   });
 

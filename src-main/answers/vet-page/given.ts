@@ -1,6 +1,7 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { searchKey } from '../../../src-shared/search-key.ts';
 import { addDays, type Day, daysBetween } from '../../../src-shared/time/day.ts';
+import { isOffLabelCode } from '../../../src-shared/withdrawal/off-label-deviations.ts';
 import type { Reader } from '../../store/store.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { substancesOf } from '../use/substances.ts';
@@ -149,13 +150,13 @@ function runsOf(rows: readonly Given[], repeatDays: number): Given[][] {
   return [...runs, run].filter((one) => one.length > 1);
 }
 
-function otherwise(rows: readonly Given[], nameOf: (subject: string) => string): Page['otherwise'] {
-  const each = rows.flatMap((row) =>
+function otherwise(given: readonly Given[], nameOf: (subject: string) => string): Page['otherwise'] {
+  const each = given.flatMap((row) =>
     (row.deviations === null ? [] : (JSON.parse(row.deviations) as { code: string; text: string }[])).map(
       (deviation) => ({ ...row, ...deviation }),
     ),
   );
-  return groupBy(each, ({ medicine, code }) => JSON.stringify([medicine, code])).flatMap((group) => {
+  const rows = groupBy(each, ({ medicine, code }) => JSON.stringify([medicine, code])).flatMap((group) => {
     const [first] = group;
     if (first === undefined) return [];
     const texts = new Set(group.map(({ text }) => text));
@@ -165,6 +166,7 @@ function otherwise(rows: readonly Given[], nameOf: (subject: string) => string):
       {
         name: first.product,
         code: first.code,
+        isOffLabel: isOffLabelCode(first.code),
         text: texts.size === 1 ? first.text : `${first.text} (the first of ${texts.size} different)`,
         treatments: group.length,
         heads: headsOf(group),
@@ -173,4 +175,5 @@ function otherwise(rows: readonly Given[], nameOf: (subject: string) => string):
       },
     ];
   });
+  return rows.toSorted((a, b) => Number(b.isOffLabel) - Number(a.isOffLabel));
 }

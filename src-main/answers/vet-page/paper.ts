@@ -51,9 +51,15 @@ function sections(page: Page): VetPagePaper['sections'] {
     { title: 'No effect', ...seen(page.noEffect) },
     { title: 'Reactions', ...seen(page.reactions) },
     {
-      title: 'Not as the label says',
+      title: 'Outside the label',
       heads: ['Medicine', 'What', 'Head', 'Who'],
-      rows: page.otherwise.map((one) => [one.name, one.text, String(one.heads), one.who]),
+      rows: otherwise(page, true),
+      none: 'Nothing on record.',
+    },
+    {
+      title: 'Otherwise than the label or the plan says',
+      heads: ['Medicine', 'What', 'Head', 'Who'],
+      rows: otherwise(page, false),
       none: 'Nothing on record.',
     },
     {
@@ -78,6 +84,12 @@ function sections(page: Page): VetPagePaper['sections'] {
       none: 'None.',
     },
   ];
+}
+
+function otherwise(page: Page, isOffLabel: boolean): string[][] {
+  return page.otherwise
+    .filter((one) => one.isOffLabel === isOffLabel)
+    .map((one) => [one.name, one.text, String(one.heads), one.who]);
 }
 
 function seen(rows: Page['reactions']): Pick<VetPagePaper['sections'][number], 'heads' | 'rows' | 'none'> {

@@ -165,11 +165,11 @@ function Talk({ page }: { page: Page }) {
     ...page.otherwise.map((one) => (
       <Sentence
         key={`otherwise ${one.name} ${one.code}`}
-        margin="Otherwise"
+        margin={one.isOffLabel ? 'Off label' : 'Otherwise'}
         small={one.who}
         deed={open(one.administration)}
       >
-        <strong>{one.name}</strong>, {count(one.heads, 'head', 'head')}, not as the label says: {one.text}
+        <strong>{one.name}</strong>, {count(one.heads, 'head', 'head')}: {one.text}
       </Sentence>
     )),
     ...page.vaccines.map((one) => (
