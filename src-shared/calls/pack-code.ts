@@ -19,6 +19,8 @@ export const packCodeCalls = {
         .optional(),
       /** Batches of this number in the book: of this product where that is known, else of any. */
       batches: z.array(z.strictObject({ batch: idSchema, number: z.string(), name: z.string() })),
+      /** Containers of that batch that are on the shelf; the one alone where its serial number is known. */
+      here: z.array(z.strictObject({ container: idSchema, label: z.string() })),
       /** The pack of this serial number that is in the book already. */
       sameSerial: z.string().optional(),
       warnings: z.array(warning),

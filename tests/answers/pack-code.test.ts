@@ -30,6 +30,7 @@ describe('the code of a pack', () => {
       number: 'AB17',
       serial: 'S1',
       batches: [],
+      here: [],
       warnings: [],
     });
     const { batch } = await desk.ask('receive-batch', delivery());
@@ -41,6 +42,23 @@ describe('the code of a pack', () => {
     const linear = await desk.ask('read-pack', { scan: GTIN.slice(1) });
     expect(linear).toMatchObject({ gtin: GTIN, product: { medicine }, batches: [] });
     expect(linear.number).toBeUndefined();
+  });
+
+  test('says which containers on the shelf it may be: by its serial number one, and never one that has another', async () => {
+    const { containers } = await desk.ask('receive-batch', {
+      ...delivery(),
+      packs: [{ count: 3, size: '500 mL' }],
+    });
+    const hereBy = async (typed: string) =>
+      (await desk.ask('read-pack', { scan: typed })).here.map(({ label }) => label);
+    expect(await hereBy(scan('S2'))).toEqual(['AB17-2']);
+    expect(await hereBy(scan('S9'))).toEqual(['AB17-3']);
+    expect(await hereBy(`]d201${GTIN}17270300${'10'}AB17`)).toEqual(['AB17-1', 'AB17-2', 'AB17-3']);
+    // A code without a batch says nothing of a container, and what has left is not here.
+    expect(await hereBy(GTIN.slice(1))).toEqual([]);
+    const container = containers[1]?.container ?? '';
+    await desk.ask('move-stock', { container, cause: 'returned', where: 'Thorn Supplies' });
+    expect(await hereBy(scan('S2'))).toEqual([]);
   });
 
   test('is remembered once', async () => {

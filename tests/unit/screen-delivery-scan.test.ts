@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { addScan, oneMore, type Scanned } from '../../src-renderer/screens/cabinet/delivery-scan.ts';
+import { packOnShelf } from '../../src-renderer/screens/cabinet/scanned.ts';
 
 const empty: Scanned = { medicine: '', number: '', expiry: '', packs: '', code: '', serials: [] };
 const pack = {
@@ -9,6 +10,7 @@ const pack = {
   serial: 'S1',
   product: { medicine: 'm1', name: 'Calverol drench', size: '500 mL' },
   batches: [],
+  here: [],
   warnings: [],
 };
 const first = {
@@ -63,4 +65,26 @@ describe('a pack scanned into a delivery', () => {
     ['1 × 500 mL, 1 × 1 L', '1 × 500 mL, 1 × 1 L'],
     ['', ''],
   ])('one more than %j is %j', (before, after) => expect(oneMore(before)).toBe(after));
+});
+
+describe('a scanned pack on the shelf', () => {
+  const here = (...labels: string[]) => labels.map((label) => ({ container: `c-${label}`, label }));
+  const known = { ...pack, product: { medicine: 'm1', name: 'Calverol' } };
+  const { product: _product, ...unknown } = pack;
+  const { number: _number, ...linear } = known;
+  test('is the one of its batch, and of several it is asked which', () => {
+    expect(packOnShelf({ ...known, here: here('AB17-1') }, 'm1')).toEqual({ container: 'c-AB17-1' });
+    expect(packOnShelf({ ...known, here: here('AB17-1', 'AB17-2') }, 'm1')).toEqual({
+      wrong: 'Batch AB17 stands here in 2 containers: AB17-1, AB17-2. Choose the one in your hand.',
+    });
+  });
+  test.each([
+    [{ ...known, here: here('AB17-1') }, 'm2', 'This pack is Calverol, and another medicine is chosen'],
+    [unknown, 'm1', 'is not known here'],
+    [linear, 'm1', 'names the product alone'],
+    [{ ...known, here: [] }, 'm1', 'No container of batch AB17 of Calverol is on the shelf'],
+  ])('is never guessed (%#)', (read, medicine, says) => {
+    const found = packOnShelf(read, medicine);
+    expect(found).toEqual({ wrong: expect.stringContaining(says) });
+  });
 });

@@ -3,12 +3,39 @@ import { searchKey } from '../../../src-shared/search-key.ts';
 import { readPackCode } from '../../../src-shared/stock/pack-code.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import type { Warning } from '../../../src-shared/working.ts';
+import type { Reader } from '../../store/store.ts';
 import type { Answers } from '../context.ts';
 import { nowLocal } from '../medicine/answers.ts';
 import { optional } from '../optional.ts';
 import { medicineName } from '../reading/labels.ts';
-import { packOfSerial, productOf } from '../reading/pack-codes.ts';
+import { packOfSerial, productOf, serialsOf } from '../reading/pack-codes.ts';
+import { stockRows } from '../reading/stock.ts';
 import { deliveriesOf } from '../recall/batch.ts';
+
+/**
+ * Containers of a batch that are still here, by their labels: the one with the serial number where the book has it,
+ * and none whose own serial number is known to be another.
+ */
+function onShelf(
+  tx: Reader,
+  medicine: string,
+  batchKey: string,
+  serial: string | undefined,
+): { container: string; label: string }[] {
+  const serials = serialsOf(tx, medicine);
+  const its = [...serials].find(([, own]) => own === serial)?.[0];
+  const mayBe = (id: string) => {
+    if (its !== undefined) return id === its;
+    return serial === undefined || !serials.has(id);
+  };
+  return stockRows(tx, medicine)
+    .filter(
+      ({ number, state }) => searchKey(number) === batchKey && state !== 'disposed' && state !== 'returned',
+    )
+    .filter(({ id }) => mayBe(id))
+    .map(({ id, label }) => ({ container: id, label }))
+    .sort((a, b) => a.label.localeCompare(b.label, 'en', { numeric: true }));
+}
 
 /** Codes of packs against the book. What cannot be read in one way only is refused with what to do. */
 export const packCodeAnswers: Answers<keyof typeof packCodeCalls> = {
@@ -51,6 +78,7 @@ export const packCodeAnswers: Answers<keyof typeof packCodeCalls> = {
         },
       ),
       batches: [...batches.values()],
+      here: product === undefined || key === undefined ? [] : onShelf(tx, product.medicine, key, code.serial),
       ...optional('sameSerial', sameSerial),
       warnings,
     };

@@ -12,15 +12,28 @@ export function productOf(tx: Reader, gtin: string): ProductCode | undefined {
 
 /** The pack of a medicine with this serial number, in words: "B4-1, taken in on 1 May 2026". */
 export function packOfSerial(tx: Reader, medicine: string, serial: string): string | undefined {
-  const rows = tx.all<{ received: string; data: string }>(
-    'SELECT received, data FROM batch WHERE medicine = ? AND instr(data, ?) > 0 ORDER BY seq',
-    medicine,
-    JSON.stringify(serial),
+  const found = packsOf(tx, medicine, serial).find((one) => one.serial === serial);
+  return found && `${found.label}, taken in on ${printLocal(found.received)}`;
+}
+
+/** The serial numbers of the containers of a medicine that have one, by container. */
+export function serialsOf(tx: Reader, medicine: string): Map<string, string> {
+  return new Map(
+    packsOf(tx, medicine, '').flatMap(({ container, serial }) =>
+      serial === undefined ? [] : [[container, serial] as const],
+    ),
   );
-  for (const { received, data } of rows) {
-    const { containers } = JSON.parse(data) as DataOf<'batch-received'>;
-    const found = containers.find((one) => one.serial === serial);
-    if (found) return `${found.label}, taken in on ${printLocal(received)}`;
-  }
-  return undefined;
+}
+
+/** The containers of the deliveries that speak of a text; an empty one: of all. */
+function packsOf(tx: Reader, medicine: string, text: string) {
+  return tx
+    .all<{ received: string; data: string }>(
+      'SELECT received, data FROM batch WHERE medicine = ? AND instr(data, ?) > 0 ORDER BY seq',
+      medicine,
+      text === '' ? '{' : JSON.stringify(text),
+    )
+    .flatMap(({ received, data }) =>
+      (JSON.parse(data) as DataOf<'batch-received'>).containers.map((one) => ({ ...one, received })),
+    );
 }

@@ -17,10 +17,13 @@ function isSeparator(event: KeyboardEvent): boolean {
  * be read, or can be read in two ways, is said beneath, and what was scanned stays.
  */
 export function ScanField({
+  name = 'scan',
   label = 'Scan the pack',
   hint,
   onRead,
 }: {
+  /** Where several stand in one form each has a name of its own. */
+  name?: string;
   label?: string;
   hint: string;
   /** Takes what was read; a sentence it answers is shown in the place of an error. */
@@ -47,13 +50,14 @@ export function ScanField({
     if (event.key !== 'Enter' || event.ctrlKey || event.metaKey || typed.trim() === '') return;
     // Not the form: the rest of it is still to be filled in.
     event.preventDefault();
+    event.stopPropagation();
     void read();
   };
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: only listens to the keys of the box inside
     <div onKeyDown={press}>
       <Field
-        name="scan"
+        name={name}
         label={label}
         hint={hint}
         optional

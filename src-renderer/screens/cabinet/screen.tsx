@@ -12,6 +12,8 @@ import { Empty } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { NextField } from '../label/next-field.tsx';
+import { ScanField } from './scan-field.tsx';
+import { packOnShelf } from './scanned.ts';
 import { Shelf } from './shelf.tsx';
 import { type Container, isGone, sayContainer } from './words.ts';
 
@@ -91,6 +93,9 @@ function Also() {
   );
 }
 
+const count = (container: string) =>
+  go({ to: 'cabinet/container/:container', params: { container }, query: { do: 'count' } });
+
 /** Finds the container that is to be counted, by what its sticker says. */
 function Jump({ containers, onLeave }: { containers: readonly Container[]; onLeave: () => void }) {
   return (
@@ -109,10 +114,18 @@ function Jump({ containers, onLeave }: { containers: readonly Container[]; onLea
               more: sayContainer(one),
             }))}
           onPick={(container) => {
-            if (container === undefined) return;
-            go({ to: 'cabinet/container/:container', params: { container }, query: { do: 'count' } });
+            if (container !== undefined) count(container);
           }}
           nothing="No container on the shelf is called that."
+        />
+        <ScanField
+          hint="Its square code opens the container, ready to be counted."
+          onRead={(pack) => {
+            const found = packOnShelf(pack);
+            if ('wrong' in found) return found.wrong;
+            count(found.container);
+            return undefined;
+          }}
         />
         <NextField name="container" />
         <p className="deeds">

@@ -17,6 +17,8 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { NextField } from '../label/next-field.tsx';
+import { type ReadPack, ScanField } from './scan-field.tsx';
+import { packOnShelf } from './scanned.ts';
 import {
   amountField,
   differs,
@@ -173,6 +175,20 @@ function Shelf({
     });
   };
   const [first] = rows;
+  const [scanned, setScanned] = useState<{ name: string; n: number } | undefined>(undefined);
+  /** Puts the cursor into the box of a scanned pack: of several of its batch the first that is not counted yet. */
+  const toBox = (pack: ReadPack): string | undefined => {
+    const boxes = rows.filter((row) => pack.here.some(({ container }) => container === row.container));
+    const row = boxes.find((one) => (values[amountField(one)] ?? '').trim() === '') ?? boxes[0];
+    if (row === undefined) {
+      const found = packOnShelf(pack);
+      if ('wrong' in found && pack.here.length === 0) return found.wrong;
+      const labels = pack.here.map(({ label }) => label).join(', ');
+      return `By the book ${labels} stands in another store. Put it where it belongs, or write that it stands here, on its own page.`;
+    }
+    setScanned({ name: amountField(row), n: (scanned?.n ?? 0) + 1 });
+    return undefined;
+  };
   return (
     <Section title={nameOf(store.store)}>
       <Form
@@ -182,13 +198,17 @@ function Shelf({
         onSend={send}
         onLeave={onLeave}
       >
+        <ScanField hint="Enter goes to its box." onRead={toBox} />
         {/* biome-ignore lint/a11y/noStaticElementInteractions: only listens to the keys of the boxes inside */}
         <div className="stocktake" onKeyDown={nextBox}>
           {rows.map((row) => (
             <Line key={row.container} row={row} form={form} />
           ))}
         </div>
-        <NextField name={first === undefined ? undefined : amountField(first)} />
+        <NextField
+          key={scanned?.n ?? 0}
+          name={scanned?.name ?? (first === undefined ? undefined : amountField(first))}
+        />
       </Form>
     </Section>
   );

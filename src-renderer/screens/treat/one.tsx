@@ -22,11 +22,13 @@ import { WeightHow } from '../../parts/weight-how.tsx';
 import { go, useLocation } from '../../router.tsx';
 import { CourseFields } from './course-fields.tsx';
 import { DoseShown } from './dose-shown.tsx';
+import { DueAway } from './due-away.tsx';
 import { LEAKED_HINT } from './leaked-values.ts';
 import { LineFields } from './line-fields.tsx';
 import { courseSaid, doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend } from './one-values.ts';
 import { OneWhere } from './one-where.tsx';
 import { emptyLine, lineAsk, linesOf, type PlanLine, syringeSaid } from './plan-values.ts';
+import { ScanBottle } from './scan-bottle.tsx';
 import { StockOfLine } from './stock-of-line.tsx';
 import { isInjected, sideOptions, sites } from './words.ts';
 
@@ -309,17 +311,20 @@ function Bottle({ form, medicine }: { form: FormState<OneValues>; medicine: stri
   const cabinet = useCall('cabinet', { medicine });
   const bottles = cabinet.state === 'ready' ? cabinet.value.containers : [];
   return (
-    <Select
-      {...form.text('bottle')}
-      label="Bottle"
-      options={[
-        { value: '', label: 'The one with the earliest use-by' },
-        ...bottles.map((one) => ({
-          value: one.container,
-          label: `${one.label}: ${one.left.text} left, use by ${one.useBy}`,
-        })),
-      ]}
-    />
+    <>
+      <ScanBottle name="scan" medicine={medicine} onPick={(bottle) => form.set({ bottle })} />
+      <Select
+        {...form.text('bottle')}
+        label="Bottle"
+        options={[
+          { value: '', label: 'The one with the earliest use-by' },
+          ...bottles.map((one) => ({
+            value: one.container,
+            label: `${one.label}: ${one.left.text} left, use by ${one.useBy}`,
+          })),
+        ]}
+      />
+    </>
   );
 }
 
@@ -354,6 +359,15 @@ function Worked({ form, about, line }: { form: FormState<OneValues>; about: Subj
   if (planned === undefined) return null;
   return (
     <>
+      <DueAway
+        asked={{
+          subjects: [who.subject],
+          medicine: line.medicine,
+          ...(line.doseLine === '' ? {} : { doseLine: line.doseLine }),
+          ...(line.instruction === '' ? {} : { instruction: line.instruction }),
+          ...(values.when === 'earlier' && values.at !== '' ? { happened: values.at } : {}),
+        }}
+      />
       <DoseShown
         line={{
           line: 'one',

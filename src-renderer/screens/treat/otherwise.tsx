@@ -5,6 +5,7 @@ import type { FormState } from '../../hooks/use-form.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
 import { Field, Select } from '../../parts/field.tsx';
 import { LEAKED_HINT } from './leaked-values.ts';
+import { ScanBottle } from './scan-bottle.tsx';
 import type { DoseFor, LineDose } from './sends.ts';
 import { isInjected, sideOptions, sites } from './words.ts';
 
@@ -101,6 +102,11 @@ function LineOtherwise({
       />
       {isOurs ? (
         <>
+          <ScanBottle
+            name={`scan.${line.line}`}
+            medicine={medicine}
+            onPick={(container) => form.set({ [`bottle.${line.line}`]: container })}
+          />
           <Select
             {...form.text(`bottle.${line.line}`)}
             label={`Bottle${of}`}
