@@ -209,14 +209,13 @@ export const declareCalls = {
     done,
   ),
   'tell-declaration': writing(
-    'Whoever was given a declaration has been told what is not so any more: who, how, when.',
+    'Whoever was given a declaration has been told what is not so any more: who, how, and when it happened.',
     {
       declaration: idSchema,
       /** The notices that were told, as they read. */
       notices: z.array(z.string().max(20_000)).min(1).max(500),
       who: typed,
       how: longText,
-      when: localSchema,
     },
     done,
   ),

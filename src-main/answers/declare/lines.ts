@@ -57,8 +57,9 @@ export type HeldRow = ReturnType<typeof shownOf> & {
 export function heldRows(zone: string): (row: SubjectRow, barring: readonly HoldRow[]) => HeldRow {
   const said = new Map<string, ReturnType<typeof sayHold>>();
   const say = (hold: HoldRow) => {
-    const { subject: _subject, on_subject: _on, source, ...same } = hold;
-    const key = JSON.stringify(same);
+    const { source } = hold;
+    // Everything it is put into words by, the decision with its working first: most of it is told apart by that alone.
+    const key = `${hold.data}|${hold.product}|${hold.cause}|${hold.state}|${hold.until}|${hold.event}|${hold.period}|${hold.from_at}|${hold.produce}|${hold.market}|${hold.clock}`;
     const known = said.get(key);
     if (known !== undefined) return known.source === source ? known : { ...known, source };
     const words = sayHold(hold, zone);

@@ -20,16 +20,16 @@ export const tellChange: Answer<'tell-declaration'> = (context, asked) =>
         },
       );
     }
-    // Refuses what has not happened yet.
-    act.happened(onlyHolding(act.tx), asked.when);
-    act.add('declaration-told', {
+    const happened = act.happened(onlyHolding(act.tx));
+    const data = {
       told: act.id(),
       declaration: asked.declaration,
       about: told.flatMap((notice) => notice.about),
       texts: told.map((notice) => notice.text),
       who: asked.who,
       how: asked.how,
-      when: asked.when,
-    });
+      when: happened.local,
+    };
+    act.add('declaration-told', data, happened);
     return { done: true };
   });

@@ -1,30 +1,13 @@
-import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
+import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { FormState } from '../../hooks/use-form.ts';
 import { Deed } from '../../parts/deed.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import type { DeclareValues } from './declare-values.ts';
+import { type Kept, keep, readKept } from './kept.ts';
 
 type Refused = Reply<'preview-declaration'>['refused'][number];
-type Kept = { subject: string; shown: string; mark: string; told: string };
-
-/** Who goes accompanied, as the form keeps it. */
-function readKept(texts: readonly string[]): Kept[] {
-  // Written by `keep` alone.
-  return texts.map((text) => JSON.parse(text) as Kept);
-}
-const keep = (list: readonly Kept[]) => list.map((one) => JSON.stringify(one));
-
-/** What is asked of the desk: only those of whom everything is said; the others stay held. */
-export function accompaniedOf(
-  values: Pick<DeclareValues, 'accompanied' | 'going'>,
-): NonNullable<Ask<'preview-declaration'>['accompanied']> {
-  return readKept(values.accompanied)
-    .filter(({ mark, told }) => mark.trim() !== '' && told.trim() !== '')
-    .map(({ subject, mark, told }) => ({ subject, mark: mark.trim(), told: told.trim() }));
-}
-
 /** An animal that a broken needle holds: it may go marked, with its place said and the abattoir told. */
 export function Accompany({
   form,

@@ -1,6 +1,6 @@
 import '../book/book.css';
 import { useState } from 'react';
-import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
+import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { DayField, readBackDay, TimeField } from '../../parts/day-field.tsx';
@@ -14,9 +14,10 @@ import { go, useLocation } from '../../router.tsx';
 import { joinLocal, localInWords } from '../book/when.ts';
 import { type ClearRow, clearColumns, type HeldRow, headsOf, heldColumns } from './clear-rows.ts';
 import { Doubted } from './doubted.tsx';
+import { GOALS, type Goal, goalOf } from './goals.ts';
+import { Staying } from './staying.tsx';
 
 type Farm = Reply<'farm'>;
-type Produce = NonNullable<Ask<'clear-list'>['produce']>;
 
 /** Who may go on a day, and who may not, until when and why: two plain lists. */
 export default function ClearScreen() {
@@ -40,13 +41,13 @@ function Clear({ farm }: { farm: Farm }) {
   const { query } = useLocation();
   const [day, setDay] = useState(farm.clock.today);
   const [time, setTime] = useState('');
-  const [group, setGroup] = useState('');
-  const [produce, setProduce] = useState<Produce>('meat');
+  const [group, setGroup] = useState(query.group ?? '');
+  const [goal, setGoal] = useState<Goal>(goalOf(query.for));
   const groups = useCall('groups', {});
   const isDay = readBackDay(day) !== undefined;
   const call = useCall(
     'clear-list',
-    isDay ? { at: joinLocal(day, time), produce, ...(group === '' ? {} : { group }) } : null,
+    isDay ? { at: joinLocal(day, time), ...GOALS[goal].ask, ...(group === '' ? {} : { group }) } : null,
   );
   return (
     <>
@@ -59,19 +60,16 @@ function Clear({ farm }: { farm: Farm }) {
           error={isDay ? undefined : 'Write a day.'}
         />
         <TimeField name="time" label="Time" value={time} onChange={setTime} optional />
-        {/* A farm that takes no milk is not asked about it. */}
-        {farm.holdings.some((holding) => holding.milk) ? (
-          <Select
-            name="produce"
-            label="For"
-            value={produce}
-            onChange={(value) => setProduce(value === 'milk' ? 'milk' : 'meat')}
-            options={[
-              { value: 'meat', label: 'Meat' },
-              { value: 'milk', label: 'Milk' },
-            ]}
-          />
-        ) : null}
+        <Select
+          name="goal"
+          label="For"
+          value={goal}
+          onChange={(value) => setGoal(goalOf(value))}
+          // A farm that takes no milk is not asked about it.
+          options={Object.entries(GOALS)
+            .filter(([key]) => !key.startsWith('milk') || farm.holdings.some((holding) => holding.milk))
+            .map(([value, { label }]) => ({ value, label }))}
+        />
         {groups.state !== 'ready' || groups.value.groups.length === 0 ? null : (
           <Select
             name="group"
@@ -87,7 +85,12 @@ function Clear({ farm }: { farm: Farm }) {
       </div>
       {isDay ? (
         <Await call={call} what="Looking who is clear">
-          {(value) => <Both value={value} at={joinLocal(day, time)} onlyNoDate={query.show === 'no-date'} />}
+          {(value) => (
+            <>
+              {query.show === 'no-date' ? null : <Staying steps={value.steps} held={value.held} />}
+              <Both value={value} at={joinLocal(day, time)} onlyNoDate={query.show === 'no-date'} />
+            </>
+          )}
         </Await>
       ) : null}
     </>

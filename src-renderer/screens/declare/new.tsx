@@ -2,27 +2,34 @@ import '../book/book.css';
 import { useRef } from 'react';
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
-import { type FormState, type Problem, useForm } from '../../hooks/use-form.ts';
+import { useForm } from '../../hooks/use-form.ts';
 import { useSteady } from '../../hooks/use-steady.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
 import { Await } from '../../parts/await.tsx';
-import { DayField, readBackDay, TimeField } from '../../parts/day-field.tsx';
-import { Choice, Field, Select } from '../../parts/field.tsx';
+import { readBackDay } from '../../parts/day-field.tsx';
+import { Choice, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { count } from '../../parts/words.ts';
-import { go } from '../../router.tsx';
-import { joinLocal } from '../book/when.ts';
-import { accompaniedOf } from './accompany.tsx';
-import { headsOf, readGoing } from './clear-rows.ts';
-import type { DeclareValues, Preview } from './declare-values.ts';
+import { go, useLocation } from '../../router.tsx';
+import { headsOf } from './clear-rows.ts';
+import {
+  begunWith,
+  type DeclareValues,
+  declarationAsk,
+  type Preview,
+  problemsIn,
+  purposeOf,
+} from './declare-values.ts';
 import { Doubted } from './doubted.tsx';
+import { Facts } from './facts.tsx';
 import { Picking } from './picking.tsx';
 import { Foreseen } from './preview.tsx';
+import { Sort } from './sort.tsx';
 
 type Farm = Reply<'farm'>;
-/** Signs a slaughter declaration: who goes, where, when; who may not is named before anybody signs. */
+/** Signs a declaration: what for, who goes, where, when; who may not is named before anybody signs. */
 export default function NewScreen() {
   const farm = useCall('farm', {});
   return (
@@ -32,26 +39,56 @@ export default function NewScreen() {
     >
       <Doubted>
         <Await call={farm} what="Reading the farm">
-          {(value) => <NewForm farm={value} />}
+          {(value) => <Begin farm={value} />}
         </Await>
       </Doubted>
     </Screen>
   );
 }
 
-function NewForm({ farm }: { farm: Farm }) {
+/** The form begins with what this holding said the last time. */
+function Begin({ farm }: { farm: Farm }) {
+  const { query } = useLocation();
+  const holding = farm.holdings[0]?.holding;
+  const purpose = purposeOf(query.purpose);
+  const begin = useCall('declaration-form', holding === undefined ? null : { holding, purpose });
+  return (
+    <Await call={begin} what="Reading what was said the last time">
+      {(value) => <NewForm key={purpose} farm={farm} begin={value} purpose={purpose} />}
+    </Await>
+  );
+}
+
+function NewForm({
+  farm,
+  begin,
+  purpose,
+}: {
+  farm: Farm;
+  begin: Reply<'declaration-form'>;
+  purpose: ReturnType<typeof purposeOf>;
+}) {
   const { person } = useWriter();
   const [usual] = farm.holdings;
-  const form = useForm<DeclareValues>('declare/new', {
+  const form = useForm<DeclareValues>(purpose === 'slaughter' ? 'declare/new' : `declare/new/${purpose}`, {
     holding: usual?.holding ?? '',
+    purpose,
+    destination: 'domestic',
     to: '',
+    toHolding: '',
     day: farm.clock.today,
     time: '',
+    isAgreed: false,
+    notDay: '',
+    notTime: '',
+    agreedWith: '',
+    agreedOn: farm.clock.today,
     going: [],
     accompanied: [],
     signer: person ?? '',
     answer: '',
     paper: usual?.paper ?? 'a4',
+    ...begunWith(begin),
   });
   const write = useWrite('declare', (reply) => {
     void form
@@ -65,7 +102,14 @@ function NewForm({ farm }: { farm: Farm }) {
   });
   const { values } = form;
   const known = useCall('declarations', { limit: 100 });
-  const told = known.state === 'ready' ? [...new Set(known.value.declarations.map((row) => row.to))] : [];
+  const told =
+    known.state === 'ready'
+      ? [
+          ...new Set(
+            known.value.declarations.filter((row) => row.purpose === values.purpose).map((row) => row.to),
+          ),
+        ]
+      : [];
   const preview = useSteady('preview-declaration', previewAsk(values));
   const box = useRef<HTMLInputElement>(null);
 
@@ -73,11 +117,7 @@ function NewForm({ farm }: { farm: Farm }) {
     const problems = problemsIn(values);
     if (problems.length > 0) return form.show(problems);
     void write.send({
-      holding: values.holding,
-      to: values.to.trim(),
-      departs: joinLocal(values.day, values.time),
-      subjects: values.going.map(readGoing),
-      accompanied: accompaniedOf(values),
+      ...declarationAsk(values, values.purpose === 'transfer' ? 'own holding' : values.to.trim()),
       signer: values.signer,
       answer: values.answer === 'yes' ? 'yes' : 'no',
       paper: values.paper === 'letter' ? 'letter' : 'a4',
@@ -92,30 +132,10 @@ function NewForm({ farm }: { farm: Farm }) {
       onSend={send}
       note={heldBack(preview)}
     >
-      <Section title="Where and when">
-        {farm.holdings.length < 2 ? null : (
-          <Select
-            {...form.text('holding')}
-            label="From which holding"
-            options={farm.holdings.map((one) => ({ value: one.holding, label: one.name }))}
-          />
-        )}
-        <Field
-          {...form.text('to')}
-          label="To whom"
-          hint="The abattoir, dealer or market that is told."
-          list={told}
-        />
-        <DayField {...departsField(form)} label="Day they leave" />
-        <TimeField
-          {...form.text('time')}
-          label="Time they leave"
-          optional
-          hint="Without a time the start of the day counts, which is the careful reading."
-        />
-      </Section>
+      <Sort form={form} farm={farm} known={told} />
       <Picking form={form} preview={preview} box={box} />
       <Foreseen form={form} preview={preview} onChanged={() => box.current?.focus()} />
+      <Facts form={form} />
       <Section title="Signature">
         <Select
           {...form.text('signer')}
@@ -150,24 +170,12 @@ function NewForm({ farm }: { farm: Farm }) {
   );
 }
 
-/** The desk names the day and the time together; what it says of them stands at the day. */
-function departsField(form: FormState<DeclareValues>) {
-  const said = form.problems.find((problem) => problem.field === 'departs');
-  const own = form.text('day');
-  return said === undefined ? own : { ...own, error: said.message };
-}
-
-/** Asks as soon as somebody is on the list; where they go to changes nothing about who may. */
+/** Asks as soon as somebody is on the list; where they go to, and what is said of them, change nothing about who may. */
 function previewAsk(values: DeclareValues): Ask<'preview-declaration'> | null {
   if (values.going.length === 0 || readBackDay(values.day) === undefined || values.holding === '')
     return null;
-  return {
-    holding: values.holding,
-    to: 'preview',
-    departs: joinLocal(values.day, values.time),
-    subjects: values.going.map(readGoing),
-    accompanied: accompaniedOf(values),
-  };
+  if (values.purpose === 'transfer' && values.toHolding === '') return null;
+  return { ...declarationAsk(values, 'preview'), facts: {} };
 }
 
 function questionOf(preview: Preview): string {
@@ -180,18 +188,4 @@ function heldBack(preview: Preview): string | undefined {
   // Not only a withdrawal holds: a needle or a missing statement does too, and waiting does not end those.
   const heads = headsOf(preview.value.refused);
   return `It cannot be signed yet: ${count(heads, 'head', 'head')} may not go.`;
-}
-
-function problemsIn(values: DeclareValues): Problem[] {
-  return [
-    ...(values.to.trim() === '' ? [{ field: 'to', message: 'Say to whom they go.' }] : []),
-    ...(readBackDay(values.day) === undefined
-      ? [{ field: 'day', message: 'Say on which day they leave.' }]
-      : []),
-    ...(values.going.length === 0 ? [{ field: 'subject', message: 'Nobody is on the list yet.' }] : []),
-    ...(values.signer === '' ? [{ field: 'signer', message: 'Say who signs.' }] : []),
-    ...(values.answer === '' && values.going.length > 0
-      ? [{ field: 'answer', message: 'Answer the question.' }]
-      : []),
-  ];
 }

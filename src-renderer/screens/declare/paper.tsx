@@ -1,6 +1,7 @@
 import '../book/book.css';
 import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import { PURPOSE_RULES } from '../../../src-shared/declare/purposes.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
@@ -13,10 +14,11 @@ import { Paper } from '../../parts/paper.tsx';
 import { Question } from '../../parts/question.tsx';
 import { Result } from '../../parts/result.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { Empty } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { useParams } from '../../router.tsx';
 import { instantInWords, localInWords } from '../book/when.ts';
+import { Telling } from './telling.tsx';
 
 type Declaration = Reply<'declarations'>['declarations'][number];
 
@@ -70,19 +72,17 @@ function Shown({ row, zone }: { row: Declaration; zone: string }) {
           </p>
         </Notice>
       )}
-      {row.notices.length === 0 ? null : (
-        <Sentences label="Now wrong">
-          {row.notices.map((text) => (
-            <Sentence key={text} mind margin="Tell them">
-              {text}
-            </Sentence>
-          ))}
-        </Sentences>
-      )}
+      <Telling row={row} />
       <Result label="Check code" big={<span className="declared-code">{row.checkCode}</span>}>
         <p>
-          {count(row.heads, 'head', 'head')} to {row.to}, leaving {localInWords(row.departs)}.
+          {PURPOSE_RULES[row.purpose].title}: {count(row.heads, 'head', 'head')}, to {row.to},{' '}
+          {localInWords(row.departs)}.
         </p>
+        {row.notBefore === undefined ? null : (
+          <p>
+            Not to be slaughtered before <strong>{localInWords(row.notBefore)}</strong>.
+          </p>
+        )}
       </Result>
       {isCancelling && row.state === 'standing' ? (
         <Cancel row={row} onLeave={() => setCancelling(false)} />

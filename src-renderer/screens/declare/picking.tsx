@@ -1,4 +1,5 @@
 import { type Ref, useState } from 'react';
+import { PURPOSE_RULES } from '../../../src-shared/declare/purposes.ts';
 import type { Fault } from '../../../src-shared/refusal.ts';
 import { desk } from '../../desk.ts';
 import { useCall } from '../../hooks/use-call.ts';
@@ -11,7 +12,7 @@ import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { joinLocal } from '../book/when.ts';
 import { headsOf, withMore } from './clear-rows.ts';
-import type { DeclareValues, Preview } from './declare-values.ts';
+import { type DeclareValues, destinationIn, type Preview, purposeOf } from './declare-values.ts';
 
 /** Puts heads on the list: by number, by group, or all that are clear when they leave. */
 export function Picking({
@@ -35,15 +36,21 @@ export function Picking({
     setFault(undefined);
     add(outcome.value.members.map((row) => row.subject));
   };
+  const { clearOf } = PURPOSE_RULES[purposeOf(values.purpose)];
   const addClear = async () => {
+    const isAgreed = values.purpose === 'slaughter' && values.isAgreed && values.notDay !== '';
     const outcome = await desk.call('clear-list', {
       holding: values.holding,
-      at: joinLocal(values.day, values.time),
+      at: isAgreed ? joinLocal(values.notDay, values.notTime) : joinLocal(values.day, values.time),
+      destination: destinationIn(values),
+      produce: clearOf ?? 'meat',
       ...(group === '' ? {} : { group }),
     });
     if (!outcome.ok) return setFault(outcome.error);
     setFault(undefined);
-    add(outcome.value.clear.map((row) => row.subject));
+    const { clear, held } = outcome.value;
+    // A paper that only says what still runs is for the held as well.
+    add([...clear, ...(clearOf === undefined ? held : [])].map((row) => row.subject));
   };
   const known = groups.state === 'ready' ? groups.value.groups : [];
   const chosen = known.find((one) => one.group === group);
@@ -79,9 +86,11 @@ export function Picking({
       )}
       <p className="deeds form-deeds">
         <Deed onDo={() => void addClear()}>
-          Add all {chosen === undefined ? '' : `of ${chosen.name} `}that are clear when they leave
+          {clearOf === undefined
+            ? `Add everybody${chosen === undefined ? '' : ` of ${chosen.name}`}`
+            : `Add all ${chosen === undefined ? '' : `of ${chosen.name} `}that are clear ${clearOf === 'milk' ? 'then' : 'when they leave'}`}
         </Deed>
-        {chosen === undefined ? null : (
+        {chosen === undefined || clearOf === undefined ? null : (
           <Deed onDo={() => void addGroup()}>Add everybody of {chosen.name}</Deed>
         )}
         {values.going.length === 0 ? null : <Deed onDo={() => form.set({ going: [] })}>Empty the list</Deed>}

@@ -250,11 +250,14 @@ function Going({ told, onTakeOff }: { told: Told; onTakeOff: (subjects: readonly
         },
         {
           key: 'treatments',
-          head: 'Treatments it names',
+          head: 'What it names',
           text: (row) =>
-            row.treatments
-              .map((one) => `${one.product}, ${localInWords(one.local)}, withdrawal until ${one.until}`)
-              .join('; ') || 'none',
+            [
+              ...(row.runs ?? []).map((text) => `Still runs: ${text}`),
+              ...row.treatments.map(
+                (one) => `${one.product}, ${localInWords(one.local)}, withdrawal until ${one.until}`,
+              ),
+            ].join('; ') || 'none',
           share: 3,
         },
         {

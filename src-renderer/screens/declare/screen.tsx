@@ -1,4 +1,5 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import { PURPOSE_RULES } from '../../../src-shared/declare/purposes.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
@@ -17,7 +18,7 @@ export default function DeclareScreen() {
   return (
     <Screen
       title="Declare"
-      lead="A declaration says that every withdrawal period is over. It is numbered, and stays as it was signed."
+      lead="What is said to others of withdrawal: that it is over, or what still runs. Each paper is numbered, and stays as it was signed."
       deeds={
         <>
           <CommandDeed id="declare" weight="main" />
@@ -81,7 +82,13 @@ function Touched({ declarations }: { declarations: readonly Row[] }) {
 }
 
 const stateOf = (row: Row): string =>
-  row.state === 'cancelled' ? 'cancelled' : row.notices.length > 0 ? 'now wrong' : 'stands';
+  row.state === 'cancelled'
+    ? 'cancelled'
+    : row.notices.length > 0
+      ? 'now wrong'
+      : row.told.length > 0
+        ? 'wrong, and they were told'
+        : 'stands';
 
 const columns: readonly Column<Row>[] = [
   {
@@ -92,6 +99,7 @@ const columns: readonly Column<Row>[] = [
     isNumber: true,
     share: 0.5,
   },
+  { key: 'sort', head: 'What for', text: (row) => PURPOSE_RULES[row.purpose].choice, share: 1.6 },
   { key: 'to', head: 'To', isName: true, text: (row) => row.to, share: 2 },
   {
     key: 'departs',

@@ -22,7 +22,7 @@ import { WeightHow } from '../../parts/weight-how.tsx';
 import { go, useLocation } from '../../router.tsx';
 import { CourseFields } from './course-fields.tsx';
 import { DoseShown } from './dose-shown.tsx';
-import { DueAway } from './due-away.tsx';
+import { awayAsk, DueAway } from './due-away.tsx';
 import { LEAKED_HINT } from './leaked-values.ts';
 import { LineFields } from './line-fields.tsx';
 import { courseSaid, doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend } from './one-values.ts';
@@ -359,15 +359,7 @@ function Worked({ form, about, line }: { form: FormState<OneValues>; about: Subj
   if (planned === undefined) return null;
   return (
     <>
-      <DueAway
-        asked={{
-          subjects: [who.subject],
-          medicine: line.medicine,
-          ...(line.doseLine === '' ? {} : { doseLine: line.doseLine }),
-          ...(line.instruction === '' ? {} : { instruction: line.instruction }),
-          ...(values.when === 'earlier' && values.at !== '' ? { happened: values.at } : {}),
-        }}
-      />
+      <DueAway asked={awayAsk([who.subject], line, values.when === 'earlier' ? values.at : '')} />
       <DoseShown
         line={{
           line: 'one',

@@ -13,6 +13,7 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
+import { awayAsk, DueAway } from './due-away.tsx';
 import { GroupingFields } from './grouping-fields.tsx';
 import { LineFields } from './line-fields.tsx';
 import { PlanKit } from './plan-kit.tsx';
@@ -166,6 +167,12 @@ function PlanForm({ holdings, start }: { holdings: Reply<'farm'>['holdings']; st
         ) : null}
       </Section>
       <Section title="The plan">
+        {(asked?.lines ?? []).map((line) => (
+          <DueAway
+            key={`${line.medicine} ${line.doseLine ?? ''}`}
+            asked={{ ...awayAsk(asked?.subjects ?? [], line), groups: asked?.groups ?? [] }}
+          />
+        ))}
         <PlanShown
           plan={plan}
           isAsked={asked !== null}

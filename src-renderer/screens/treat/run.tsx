@@ -17,6 +17,7 @@ import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { ChecksOpen } from './checks-open.tsx';
 import { DoseShown } from './dose-shown.tsx';
+import { awayAsk, DueAway } from './due-away.tsx';
 import { GunsDue } from './guns-due.tsx';
 import { LastThree } from './last-three.tsx';
 import { useNeedleMarks } from './needle-marks.ts';
@@ -207,6 +208,9 @@ function Animal({
       {isDoseShown ? (
         <div className={isWeighing ? 'race-doses race-doses-soon' : 'race-doses'}>
           {isWeighing && who.weight !== undefined ? <p className="hint">By the last weight:</p> : null}
+          {session.lines.map((line) => (
+            <DueAway key={line.line} asked={awayAsk([who.subject], line)} />
+          ))}
           {dose.doses.map((line) => {
             const planned = session.lines.find((one) => one.line === line.line);
             return (
