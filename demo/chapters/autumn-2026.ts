@@ -1,8 +1,10 @@
 import { ABATTOIR, LAST_DAY, PEOPLE } from '../farm.ts';
 import { CULLED_2026, GROUPS } from '../flock/animals.ts';
 import type { Scenario } from '../scenario.ts';
+import { DEMO_CODES, serials, stockRound, weeklyRound } from './cabinet-2026.ts';
 import { bringWeighings } from './spring-2025.ts';
 import { setMilking, weighLot } from './summer-2025.ts';
+import { readyForTheVet } from './vet-review.ts';
 
 /** The last weeks: a declaration, a correction that touches it, and what stands open on the demo's last day. */
 export async function autumn2026(scenario: Scenario): Promise<void> {
@@ -12,6 +14,7 @@ export async function autumn2026(scenario: Scenario): Promise<void> {
   await injection(scenario);
   await declaration(scenario);
   await cabinetAtTheEnd(scenario);
+  await weeklyRound(scenario);
   await lastDays(scenario);
 }
 
@@ -150,6 +153,8 @@ async function cabinetAtTheEnd(scenario: Scenario): Promise<void> {
     packs: [{ count: 1, size: '1 L' }],
     price: '48.50 GBP',
     store: 'Low shed cupboard',
+    code: DEMO_CODES.marlexan,
+    serials: serials('MX', 1),
   });
   await scenario.receive('calstrand', {
     ...vets,
@@ -157,6 +162,8 @@ async function cabinetAtTheEnd(scenario: Scenario): Promise<void> {
     expiry: '2028-01',
     packs: [{ count: 6, size: '100 mL' }],
     store: 'Lambing shed',
+    code: DEMO_CODES.calstrand,
+    serials: serials('CS', 6),
   });
   await scenario.stock('CB77-3', {
     cause: 'counted',
@@ -215,6 +222,7 @@ async function lastDays(scenario: Scenario): Promise<void> {
   });
   await player.at('2026-11-16T17:00');
   scenario.writer('sorrel');
+  await readyForTheVet(scenario);
   await scenario.firstLabel('snufflock', 'draft');
   scenario.writer('keeper');
   for (const group of [GROUPS.hill, GROUPS.low, GROUPS.bought]) {
@@ -223,7 +231,7 @@ async function lastDays(scenario: Scenario): Promise<void> {
       holding: scenario.holding(),
       group: id,
       name: group,
-      dates: { ramIn: '2026-11-16' },
+      dates: { ramIn: '2026-11-16', lambingFrom: '2027-04-12', lambingTo: '2027-05-06' },
     });
   }
   const { group } = await scenario.group(GROUPS.dairy);
@@ -233,6 +241,7 @@ async function lastDays(scenario: Scenario): Promise<void> {
     name: GROUPS.dairy,
     dates: { dueAwayFrom: '2026-12-01', dueAwayTo: '2026-12-12' },
   });
+  await stockRound(scenario);
   await player.at('2026-11-19T18:00');
   await scenario.treat(
     'keeper',

@@ -2,7 +2,7 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import type { UsePaper } from '../../paper/use.ts';
 import type { Answer } from '../context.ts';
-import { holdingOf } from '../reading/holding.ts';
+import { holdingOf, recordsOf } from '../reading/holding.ts';
 import { farmHolding, farmPaperHead } from '../reading/paper-head.ts';
 import { answerUse } from './use.ts';
 
@@ -13,9 +13,10 @@ export const usePaper: Answer<'use-paper'> = async (context, { paper, ...asked }
   const { rules, years } = answerUse(context, asked);
   const holding =
     asked.holding === undefined ? farmHolding(context) : holdingOf(context.store.read, asked.holding);
+  const isAll = asked.holding === undefined && recordsOf(context.store.read, 'holding').length > 1;
   const data: UsePaper = {
     head: farmPaperHead(context, holding, paper),
-    rules: `mg/PCU counts ${rules.livingKg} kg for each living and ${rules.slaughteredKg} kg for each slaughtered sheep (${rules.source}). That is a convention for sales of whole countries; the farm’s own weights come first here.`,
+    rules: `${isAll ? 'All holdings of the business together. ' : ''}mg/PCU counts ${rules.livingKg} kg for each living and ${rules.slaughteredKg} kg for each slaughtered sheep (${rules.source}). That is a convention for sales of whole countries; the farm’s own weights come first here.`,
     years: years.map(yearPaper),
   };
   const bytes = await context.render({ paper: 'use', data });

@@ -2,11 +2,14 @@ import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import {
   add,
+  compare,
   divide,
   type Fraction,
+  fraction,
   parseDecimal,
   toDecimal,
   toPlaces,
+  toSignificant,
   ZERO,
 } from '../../../src-shared/quantity/fraction.ts';
 import { STANDARD_SOURCE, STANDARD_WEIGHTS, weightOf } from '../../../src-shared/record/use.ts';
@@ -128,8 +131,8 @@ function yearRow(
   const shown = (mg: Fraction) => ({
     mg: toDecimal(mg),
     text: gramsText(mg),
-    ...optional('mgPerKg', ownKg && toPlaces(divide(mg, ownKg), 2)),
-    ...optional('mgPerPcu', pcuKg.n === 0n ? undefined : toPlaces(divide(mg, pcuKg), 2)),
+    ...optional('mgPerKg', ownKg && quotient(mg, ownKg)),
+    ...optional('mgPerPcu', pcuKg.n === 0n ? undefined : quotient(mg, pcuKg)),
   });
   const groups = [...(used?.mg ?? [])].map(([group, mg]) => ({
     group,
@@ -172,6 +175,12 @@ function yearRow(
       },
     ],
   };
+}
+
+/** Two digits after the point; of what is less than a tenth two figures, so that a little is not shown as nothing. */
+function quotient(mg: Fraction, kg: Fraction): string {
+  const each = divide(mg, kg);
+  return compare(each, fraction(1, 10n)) < 0 ? toSignificant(each, 2) : toPlaces(each, 2);
 }
 
 /** The words of a group, also of what nobody has named yet. */

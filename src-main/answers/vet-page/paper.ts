@@ -3,7 +3,7 @@ import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import { checkRows } from '../../paper/papers.ts';
 import { type VetPagePaper, vetPageRows } from '../../paper/vet-page.ts';
 import type { Answer } from '../context.ts';
-import { holdingOf } from '../reading/holding.ts';
+import { holdingOf, recordsOf } from '../reading/holding.ts';
 import { farmHolding, farmPaperHead } from '../reading/paper-head.ts';
 import { vetPage } from './answers.ts';
 
@@ -15,9 +15,10 @@ export const vetPagePaper: Answer<'vet-page-paper'> = async (context, { paper, .
   const page = await vetPage(context, asked);
   const holding =
     asked.holding === undefined ? farmHolding(context) : holdingOf(context.store.read, asked.holding);
+  const isAll = asked.holding === undefined && recordsOf(context.store.read, 'holding').length > 1;
   const data: VetPagePaper = {
     head: farmPaperHead(context, holding, paper),
-    span: `${day(page.since)} to ${day(page.to)}; ${page.because}.`,
+    span: `${day(page.since)} to ${day(page.to)}; ${page.because}.${isAll ? ' All holdings of the business together.' : ''}`,
     sections: sections(page),
   };
   checkRows(vetPageRows(data));
