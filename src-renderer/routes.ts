@@ -112,6 +112,11 @@ export const ROUTES = {
   'declare/paper/:declaration': { file: 'declare/paper', place: 'declare', title: 'Declaration' },
 
   order: { file: 'order/screen', place: 'order', title: 'Order' },
+  'order/outlook/:medicine': { file: 'order/outlook', place: 'order', title: 'Outlook' },
+  'order/supply/:medicine': { file: 'order/supply', place: 'order', title: 'How it is bought' },
+  'order/work': { file: 'order/work', place: 'order', title: 'Plan work ahead' },
+  'order/write': { file: 'order/write', place: 'order', title: 'Write an order list' },
+  'order/list/:order': { file: 'order/list', place: 'order', title: 'Order list' },
 
   farm: { file: 'farm/screen', place: 'farm', title: 'Farm' },
   'farm/business': { file: 'farm/business', place: 'farm', title: 'The business' },
@@ -138,6 +143,11 @@ export const ROUTES = {
   'farm/training/note': { file: 'training/note', place: 'farm', title: 'Note training or competence' },
   'farm/needles': { file: 'farm/needle-rules', place: 'farm', title: 'House rules for needles' },
   'farm/papers': { file: 'papers/screen', place: 'farm', title: "The vet's papers" },
+  'treat/instruction/:instruction': {
+    file: 'instruction/one',
+    place: 'treat',
+    title: 'What the vet ordered',
+  },
   'farm/papers/instruction': { file: 'papers/instruction', place: 'farm', title: 'What the vet ordered' },
   'farm/file': { file: 'farm/file', place: 'farm', title: 'The book as a file' },
 } as const satisfies Readonly<Record<string, Route>>;

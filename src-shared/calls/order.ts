@@ -1,4 +1,4 @@
-import { daySchema, done, idSchema, reading, typed, warning, workingLine, writing, z } from './call.ts';
+import { daySchema, done, idSchema, reading, warning, workingLine, writing, z } from './call.ts';
 
 const pack = z.strictObject({ size: z.string(), price: z.string().optional() });
 const supply = z.strictObject({
@@ -133,7 +133,11 @@ export const orderCalls = {
     {
       medicine: idSchema,
       supplier: z.string().trim().max(120).optional(),
-      packs: z.array(z.strictObject({ size: typed, price: z.string().trim().max(40).optional() })).max(12),
+      packs: z
+        .array(
+          z.strictObject({ size: z.string().trim().max(120), price: z.string().trim().max(40).optional() }),
+        )
+        .max(12),
       /** Whole days as typed. */
       leadDays: z.string().trim().max(20).optional(),
       least: z.string().trim().max(120).optional(),

@@ -18,8 +18,9 @@ export type PastUse = { days: number; routes: { route: string; doses: DoseCount[
 export function pastUseOf(tx: Reader, medicine: string, terms: LabelTerms, today: Day): PastUse | undefined {
   const first = tx.get<{ local: string | null }>(
     `SELECT min(local) AS local FROM (
-       SELECT local FROM administration WHERE medicine = ?1
-       UNION ALL SELECT m.local FROM movement AS m JOIN container AS c ON c.subject = m.subject WHERE c.medicine = ?1)`,
+       SELECT local FROM administration WHERE medicine = ?
+       UNION ALL SELECT m.local FROM movement AS m JOIN container AS c ON c.subject = m.subject WHERE c.medicine = ?)`,
+    medicine,
     medicine,
   )?.local;
   if (first == null) return undefined;

@@ -54,6 +54,11 @@ export function setSupply(context: Context, asked: Asked<'set-supply'>): Reply<'
     let currency = bookCurrency(act.tx, row.id);
     const sizes = new Map<number, number>();
     const packs = asked.packs.map(({ size, price }, i) => {
+      if (size === '') {
+        throw new Refusal('size-missing', 'Pack size: write how much is in one pack, as in 500 mL.', {
+          field: `packs.${i}.size`,
+        });
+      }
       const amount = readAmount(size, `packs.${i}.size`, 'Pack size', terms);
       if (baseOf(amount) === 0) {
         throw new Refusal('bad-amount', 'Pack size: a pack cannot be empty.', {

@@ -16,6 +16,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { listed } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { NextField } from '../label/next-field.tsx';
+import { OrderLinePick, orderLineIn } from '../order/delivery-line.tsx';
 import { sayOption } from '../papers/words.ts';
 import { addScan } from './delivery-scan.ts';
 import { type ReadPack, ScanField } from './scan-field.tsx';
@@ -35,18 +36,19 @@ export default function DeliveryScreen() {
   const medicines = useCall('medicines', {});
   const [received, setReceived] = useState<Received | undefined>(undefined);
   const form = useForm(
-    query.medicine === undefined ? 'cabinet/delivery' : `cabinet/delivery/${query.medicine}`,
+    ['cabinet/delivery', query.medicine, query.line].filter((part) => part !== undefined).join('/'),
     {
       medicine: query.medicine ?? '',
       insert: 'as-before',
       number: '',
       expiry: '',
-      packs: '',
-      supplier: '',
+      packs: query.packs ?? '',
+      supplier: query.supplier ?? '',
       supplierAddress: '',
       price: '',
       proof: '',
       prescription: query.prescription ?? '',
+      ordered: query.order === undefined ? '' : `${query.order} ${query.line}`,
       store: '',
       happened: '',
       code: '',
@@ -94,6 +96,7 @@ export default function DeliveryScreen() {
         : []),
     ];
     if (problems.length > 0) return form.show(problems);
+    const ordered = orderLineIn(values.ordered);
     void write.send({
       medicine: values.medicine,
       number: values.number,
@@ -105,6 +108,7 @@ export default function DeliveryScreen() {
       ...(values.price.trim() === '' ? {} : { price: values.price }),
       ...(values.proof.trim() === '' ? {} : { proof: values.proof }),
       ...(values.prescription === '' ? {} : { prescription: values.prescription }),
+      ...(ordered === undefined ? {} : { order: ordered }),
       ...(values.store.trim() === '' ? {} : { store: values.store }),
       ...(values.code === '' ? {} : { code: values.code, serials: [...values.serials] }),
     });
@@ -142,7 +146,9 @@ export default function DeliveryScreen() {
           <MedicinePicker
             picked={values.medicine === '' ? undefined : values.medicine}
             error={form.text('medicine').error}
-            onPick={(medicine) => form.set({ medicine: medicine?.medicine ?? '', prescription: '' })}
+            onPick={(medicine) =>
+              form.set({ medicine: medicine?.medicine ?? '', prescription: '', ordered: '' })
+            }
           />
           <NextField name={query.medicine === undefined ? 'medicine' : 'number'} />
           {picked === undefined ? null : <Insert form={form} picked={picked} />}
@@ -169,6 +175,9 @@ export default function DeliveryScreen() {
         </Section>
         <Section title="From whom">
           <Suppliers form={form} />
+          {picked === undefined ? null : (
+            <OrderLinePick {...form.text('ordered')} medicine={picked.medicine} />
+          )}
           <Field {...form.text('supplierAddress')} label="Address" lines={3} optional />
           <Field
             {...form.text('price')}
@@ -212,6 +221,7 @@ type DeliveryForm = ReturnType<
     price: string;
     proof: string;
     prescription: string;
+    ordered: string;
     store: string;
     happened: string;
     code: string;

@@ -46,6 +46,9 @@ export default function MedicineScreen() {
                   </DeedLink>{' '}
                   <Keys shortcut="+" />
                 </span>
+                <DeedLink to="order/outlook/:medicine" params={{ medicine: id }}>
+                  See its outlook
+                </DeedLink>
                 <DeedLink to="cabinet/label/:medicine/new-insert" params={{ medicine: id }}>
                   New insert: the leaflet has changed
                 </DeedLink>

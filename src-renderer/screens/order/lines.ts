@@ -7,10 +7,10 @@ import { count, listed } from '../../parts/words.ts';
 type Medicine = Reply<'medicines'>['medicines'][number];
 type Container = Reply<'cabinet'>['containers'][number];
 
-/** What a line is about; `use` and `dispose` are done here, the others are bought or talked about. */
+/** What a line is about; `use`, `lost` and `dispose` are seen to here, the others are bought or talked about. */
 export type OrderLine = {
   readonly key: string;
-  readonly kind: 'dispose' | 'use' | 'order' | 'vet';
+  readonly kind: 'dispose' | 'use' | 'lost' | 'order' | 'vet';
   readonly medicine: string;
   readonly name: string;
   /** The whole sentence. */
@@ -20,6 +20,12 @@ export type OrderLine = {
   readonly supplier: string;
   /** The container to look at, when it is about one alone. */
   readonly container?: string;
+  /** The word in the margin, where the kind alone does not say it. */
+  readonly margin?: string;
+  /** The day for it has gone by. */
+  readonly isUrgent?: boolean;
+  /** Where more of it stands; absent: the page of the medicine or the container. */
+  readonly see?: 'outlook';
 };
 
 /** Days in which a medicine that was used counts as still in use on the farm (practice: a year of seasons). */
@@ -160,7 +166,7 @@ const supplyWords: Readonly<Record<Medicine['prescription'], string>> = {
 };
 
 /** What only a vet may decide, and what nobody wrote down who may supply. */
-function ofTheVet(prescription: Medicine['prescription']): boolean {
+export function ofTheVet(prescription: Medicine['prescription']): boolean {
   return prescription === 'vet-only' || prescription === 'vet-prescription' || prescription === 'not-stated';
 }
 

@@ -9,12 +9,15 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { bySupplier, type OrderLine, orderLines } from './lines.ts';
+import { outlookLines, withoutSaid } from './outlook-lines.ts';
+import { Waiting } from './waiting.tsx';
 
-/** What to dispose of, what to use first, what to order, and what to talk about with the vet. */
+/** What to order by when, what to talk about with the vet, what is on its way, what to use first and dispose of. */
 export default function OrderScreen() {
   const farm = useCall('farm', {});
   const medicines = useCall('medicines', {});
   const cabinet = useCall('cabinet', { show: 'all' });
+  const outlook = useCall('order-outlook', {});
   useCommand('receive-here', () => go({ to: 'cabinet/delivery' }));
   return (
     <Await call={farm} what="Reading the farm">
@@ -23,11 +26,19 @@ export default function OrderScreen() {
           {({ medicines: all }) => (
             <Await call={cabinet} what="Reading the cabinet">
               {({ containers }) => (
-                <Lines
-                  lines={orderLines(all, containers, clock.today)}
-                  hasMedicines={all.length > 0}
-                  phones={phonesOf(people)}
-                />
+                <Await call={outlook} what="Looking ahead">
+                  {({ medicines: ahead }) => {
+                    const said = outlookLines(ahead);
+                    const plain = orderLines(all, containers, clock.today);
+                    return (
+                      <Lines
+                        lines={[...said, ...withoutSaid(plain, said, ahead)]}
+                        hasMedicines={all.length > 0}
+                        phones={phonesOf(people)}
+                      />
+                    );
+                  }}
+                </Await>
               )}
             </Await>
           )}
@@ -40,6 +51,7 @@ export default function OrderScreen() {
 const kinds = {
   dispose: 'Dispose of',
   use: 'Use first',
+  lost: 'Will not be used up',
   order: 'Order',
   vet: 'Discuss with the vet',
 } as const;
@@ -49,7 +61,7 @@ const columns: readonly Column<OrderLine>[] = [
   { key: 'name', head: 'Medicine', text: (line) => line.name },
   { key: 'text', head: 'Why', text: (line) => line.text },
   { key: 'small', head: 'More', text: (line) => line.small },
-  { key: 'supplier', head: 'Supplier before', text: (line) => line.supplier },
+  { key: 'supplier', head: 'Supplier', text: (line) => line.supplier },
 ];
 
 /** Telephone numbers by name, for those who have one. */
@@ -71,120 +83,123 @@ function Lines({
   phones: ReadonlyMap<string, string>;
 }) {
   const of = (kind: OrderLine['kind']) => lines.filter((line) => line.kind === kind);
-  if (lines.length === 0) {
+  if (!hasMedicines) {
     return (
       <Screen title="Order">
-        <Empty deed={<CommandDeed id={hasMedicines ? 'receive-batch' : 'write-label'} />}>
-          {hasMedicines
-            ? 'Nothing is low, near its date or past it.'
-            : 'No medicine is on record yet, so there is nothing to say about stock.'}
+        <Empty deed={<CommandDeed id="write-label" />}>
+          No medicine is on record yet, so there is nothing to say about stock.
         </Empty>
       </Screen>
     );
   }
-  const dispose = of('dispose');
-  const use = of('use');
   const order = bySupplier(of('order'));
-  const vet = of('vet');
   return (
     <Screen
       title="Order"
-      lead="What to dispose of, use first and order, from the cabinet and the book. Nothing is sent to anybody from here."
+      lead="What to order by when, what to talk about with the vet, what to use first. Nothing is sent to anybody from here."
       deeds={
         <>
-          <Deed weight="main" onDo={() => window.print()}>
-            Print this list
-          </Deed>
-          <Deed onDo={() => downloadText('order.csv', toCsv(lines, columns), 'text/csv')}>
-            Save it all as a file
-          </Deed>
+          <CommandDeed id="write-order" weight="main" />
+          <CommandDeed id="foresee-work" />
+          {lines.length === 0 ? null : (
+            <>
+              <Deed onDo={() => window.print()}>Print this list</Deed>
+              <Deed onDo={() => downloadText('order.csv', toCsv(lines, columns), 'text/csv')}>
+                Save it all as a file
+              </Deed>
+            </>
+          )}
         </>
       }
     >
-      {dispose.length === 0 ? null : (
-        <Section title="Must go">
-          <Sentences label="Must go">
-            {dispose.map((line) => (
-              <Line key={line.key} line={line} margin="Dispose of" deed="Dispose of it" mind />
-            ))}
-          </Sentences>
-        </Section>
-      )}
-      {use.length === 0 ? null : (
-        <Section title="Use first">
-          <Sentences label="Use first">
-            {use.map((line) => (
-              <Line
-                key={line.key}
-                line={line}
-                margin="Near its date"
-                deed={line.container === undefined ? 'See them' : 'See the container'}
-              />
-            ))}
-          </Sentences>
-        </Section>
+      {lines.length > 0 ? null : (
+        <Empty deed={<CommandDeed id="receive-batch" />}>Nothing is low, near its date or past it.</Empty>
       )}
       {order.map(([supplier, group]) => (
-        <Section key={supplier} title={supplier === '' ? 'To order' : `To order from ${supplier}`}>
-          {phones.get(supplier) === undefined ? null : (
-            <p className="hint">
-              The last supplier
-              {phones.get(supplier) === undefined ? '' : `, telephone ${phones.get(supplier)}`}.
-            </p>
-          )}
-          <Sentences label={supplier === '' ? 'To order' : `To order from ${supplier}`}>
-            {group.map((line) => (
-              <Line key={line.key} line={line} margin="Order" deed="See the medicine" />
-            ))}
-          </Sentences>
-        </Section>
+        <Group
+          key={supplier}
+          title={supplier === '' ? 'To order' : `To order from ${supplier}`}
+          lines={group}
+          margin="Order"
+          deed="See the medicine"
+          hint={
+            phones.get(supplier) === undefined
+              ? undefined
+              : `The last supplier, telephone ${phones.get(supplier)}.`
+          }
+          deeds={
+            <DeedLink to="order/write" query={supplier === '' ? {} : { supplier }}>
+              {supplier === '' ? 'Write an order list of these' : `Write the order list to ${supplier}`}
+            </DeedLink>
+          }
+        />
       ))}
-      {vet.length === 0 ? null : (
-        <Section title="To discuss with the vet">
-          <Sentences label="To discuss with the vet">
-            {vet.map((line) => (
-              <Line key={line.key} line={line} margin="Ask" deed="See the medicine" />
-            ))}
-          </Sentences>
-        </Section>
-      )}
+      <Waiting />
+      <Group title="To discuss with the vet" lines={of('vet')} margin="Ask" deed="See the medicine" />
+      <Group title="Will not be used up" lines={of('lost')} margin="Unused" deed="See the outlook" />
+      <Group title="Use first" lines={of('use')} margin="Near its date" deed="See them" />
+      <Group title="Must go" lines={of('dispose')} margin="Dispose of" deed="Dispose of it" mind />
     </Screen>
   );
 }
 
-function Line({
-  line,
+function Group({
+  title,
+  lines,
   margin,
   deed,
   mind = false,
+  hint,
+  deeds,
 }: {
-  line: OrderLine;
+  title: string;
+  lines: readonly OrderLine[];
   margin: string;
   deed: string;
   mind?: boolean;
+  hint?: string | undefined;
+  deeds?: React.ReactNode;
 }) {
+  if (lines.length === 0) return null;
   return (
-    <Sentence
-      margin={margin}
-      mind={mind}
-      small={line.small}
-      deed={
-        line.container === undefined ? (
-          <DeedLink to="cabinet/medicine/:medicine" params={{ medicine: line.medicine }}>
-            {deed}
-          </DeedLink>
-        ) : (
-          <DeedLink
-            to="cabinet/container/:container"
-            params={{ container: line.container }}
-            query={line.kind === 'dispose' ? { do: 'dispose' } : {}}
+    <Section title={title} deeds={deeds}>
+      {hint === undefined ? null : <p className="hint">{hint}</p>}
+      <Sentences label={title}>
+        {lines.map((line) => (
+          <Sentence
+            key={line.key}
+            margin={line.margin ?? margin}
+            mind={mind || line.isUrgent === true}
+            {...(line.small === '' ? {} : { small: line.small })}
+            deed={<LineDeed line={line}>{deed}</LineDeed>}
           >
-            {deed}
-          </DeedLink>
-        )
-      }
+            {line.text}
+          </Sentence>
+        ))}
+      </Sentences>
+    </Section>
+  );
+}
+
+function LineDeed({ line, children }: { line: OrderLine; children: string }) {
+  if (line.see === 'outlook') {
+    return (
+      <DeedLink to="order/outlook/:medicine" params={{ medicine: line.medicine }}>
+        See the outlook
+      </DeedLink>
+    );
+  }
+  return line.container === undefined ? (
+    <DeedLink to="cabinet/medicine/:medicine" params={{ medicine: line.medicine }}>
+      {children}
+    </DeedLink>
+  ) : (
+    <DeedLink
+      to="cabinet/container/:container"
+      params={{ container: line.container }}
+      query={line.kind === 'dispose' ? { do: 'dispose' } : {}}
     >
-      {line.text}
-    </Sentence>
+      {line.kind === 'use' ? 'See the container' : children}
+    </DeedLink>
   );
 }

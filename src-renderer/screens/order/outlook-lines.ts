@@ -1,0 +1,80 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { type Day, printDay } from '../../../src-shared/time/day.ts';
+import type { OrderLine } from './lines.ts';
+
+export type OutlookRow = Reply<'order-outlook'>['medicines'][number];
+
+/** What the outlook says of each medicine: what to order by when, what to talk about, what will not be used up. */
+export function outlookLines(rows: readonly OutlookRow[]): OrderLine[] {
+  return rows.flatMap((row) => [...toOrder(row), ...toWaste(row)]);
+}
+
+function toOrder(row: OutlookRow): OrderLine[] {
+  const { headline, medicine, name } = row;
+  if (headline.state === 'lasts') return [];
+  // What is ordered already stands under the order lists.
+  if (headline.state === 'ordered' && !row.isOfTheVet) return [];
+  return [
+    {
+      key: `outlook ${medicine}`,
+      kind: row.isOfTheVet ? 'vet' : 'order',
+      medicine,
+      name,
+      text: headline.says,
+      small: [headline.small, row.isOfTheVet ? sayTalk(row) : (row.buy?.says ?? row.noBuy)]
+        .filter((part) => part !== undefined)
+        .join(' '),
+      supplier: row.supplier ?? '',
+      margin: marginOf(row),
+      isUrgent: headline.state === 'late',
+      see: 'outlook',
+    },
+  ];
+}
+
+function marginOf({ headline: { state, orderBy }, isOfTheVet }: OutlookRow): string {
+  if (state === 'late') return isOfTheVet ? 'Ask now' : 'Order now';
+  if (orderBy !== undefined) return `By ${printDay(orderBy as Day)}`;
+  return isOfTheVet ? 'Ask' : 'Order';
+}
+
+/** What to have at hand at the vet's: how much, what it was last for, the last prescription. */
+export function sayTalk({ talk, until }: Pick<OutlookRow, 'talk' | 'until'>): string {
+  const { foreseen, given, prescription } = talk;
+  const parts = [`${foreseen} is foreseen to ${printDay(until as Day)}.`];
+  parts.push(
+    given === undefined ? 'It was never given by the book.' : `Last given ${given.on}, for: ${given.reason}.`,
+  );
+  if (prescription === undefined) parts.push('No prescription for it is on record.');
+  else {
+    const { number, written, validUntil, diagnosis } = prescription;
+    const until = validUntil === undefined ? '' : `, valid until ${validUntil}`;
+    const why = diagnosis === undefined ? '' : `, for: ${diagnosis}`;
+    parts.push(`Last prescription ${number} of ${written}${until}${why}.`);
+  }
+  return parts.join(' ');
+}
+
+function toWaste({ unused, medicine, name, supplier }: OutlookRow): OrderLine[] {
+  return unused.map((one) => ({
+    key: `unused ${one.container}`,
+    kind: 'lost',
+    medicine,
+    name,
+    text: one.says,
+    small: '',
+    supplier: supplier ?? '',
+    see: 'outlook',
+  }));
+}
+
+/** The plain lines, without those of which the outlook says more. */
+export function withoutSaid(
+  lines: readonly OrderLine[],
+  said: readonly OrderLine[],
+  rows: readonly OutlookRow[],
+): OrderLine[] {
+  const known = new Set(said.filter(({ kind }) => kind !== 'lost').map(({ medicine }) => medicine));
+  for (const { medicine, headline } of rows) if (headline.state === 'ordered') known.add(medicine);
+  return lines.filter(({ kind, medicine }) => !((kind === 'order' || kind === 'vet') && known.has(medicine)));
+}

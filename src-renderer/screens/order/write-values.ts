@@ -1,0 +1,54 @@
+import type { Reply } from '../../../src-shared/calls/all.ts';
+import { ofTheVet } from './lines.ts';
+import type { OutlookRow } from './outlook-lines.ts';
+
+type Medicine = Reply<'medicines'>['medicines'][number];
+
+/** A medicine that may stand on an order list, and what the outlook proposes of it. */
+export type Orderable = {
+  readonly medicine: string;
+  readonly name: string;
+  readonly supplier: string;
+  readonly hint: string;
+  readonly packs: readonly { readonly size: string; readonly count: number }[];
+  /** The outlook proposes packs of it, from this supplier or from nobody known. */
+  readonly isProposed: boolean;
+};
+
+export const packsField = ({ medicine }: Pick<Orderable, 'medicine'>) => `packs ${medicine}`;
+
+/** "2 × 500 mL, 1 × 250 mL", as it is typed; empty where nothing is proposed. */
+export function sayPacks({ isProposed, packs }: Orderable): string {
+  return isProposed ? packs.map(({ count, size }) => `${count} × ${size}`).join(', ') : '';
+}
+
+/**
+ * What may be ordered, what runs out first. What only a vet decides on is left out. With a supplier only what is had
+ * from there, or from nobody known, is proposed; a medicine that was asked for by name is always.
+ */
+export function orderableOf(
+  medicines: readonly Medicine[],
+  ahead: readonly OutlookRow[],
+  asked: { supplier: string | undefined; medicine: string | undefined },
+): Orderable[] {
+  const byId = new Map(ahead.map((row) => [row.medicine, row]));
+  return medicines
+    .filter(({ prescription }) => !ofTheVet(prescription))
+    .map((one) => {
+      const row = byId.get(one.medicine);
+      const supplier = row?.supplier ?? '';
+      const isFromThere = asked.supplier === undefined || supplier === '' || supplier === asked.supplier;
+      const isEnding =
+        row !== undefined && row.headline.state !== 'lasts' && row.headline.state !== 'ordered';
+      return {
+        medicine: one.medicine,
+        name: one.name,
+        supplier,
+        hint: isEnding
+          ? [row.headline.says, row.buy?.says ?? row.noBuy].filter((part) => part !== undefined).join(' ')
+          : `${one.usable} may be used now.`,
+        packs: row?.buy?.packs ?? [],
+        isProposed: (isEnding && isFromThere) || one.medicine === asked.medicine,
+      };
+    });
+}
