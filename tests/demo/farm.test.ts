@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type Built, buildDemo } from '../../demo/build.ts';
+import { DEMO_CODES } from '../../demo/chapters/cabinet-2026.ts';
 import { LAST_DAY } from '../../demo/farm.ts';
 import { demoFiles } from '../../demo/flock/files.ts';
 import { openDesk } from '../../src-main/answers/desk.ts';
@@ -149,6 +150,25 @@ describe('what is on the farm', () => {
       new Set(['sealed', 'open', 'past-in-use', 'expired', 'empty', 'quarantined', 'disposed', 'returned']),
     );
     expect(containers.filter((one) => one.left.text.includes('count it'))).toEqual([]);
+  });
+
+  test('every screen of the cabinet has something to show', async () => {
+    const { ahead } = await ask('shelf-ahead', {});
+    expect(ahead.map(({ key, on }) => [key, on])).toEqual([
+      ['session', '2026-12-03'],
+      ['lambing', '2027-04-12'],
+    ]);
+    const { readings } = await ask('storage-log', {});
+    expect(readings.map(({ store, outside }) => [store, outside])).toContainEqual(['Cool box', 1]);
+    const { disposals } = await ask('disposals', {});
+    expect(new Set(disposals.map(({ cause }) => cause))).toEqual(new Set(['disposed', 'returned']));
+    for (const one of disposals) expect(one.how !== '' && one.where !== '', one.label).toBe(true);
+    const { medicines } = await ask('drift', {});
+    expect(medicines.map(({ sum }) => sum)).toEqual(expect.arrayContaining(['−20 mL', '−5 mL']));
+    const scan = `]d201${DEMO_CODES.calstrand}10CS-655\u001d21CS003`;
+    expect((await ask('read-pack', { scan })).here.map(({ label }) => label)).toEqual(['CS-655-3']);
+    const { consumables } = await ask('consumables', {});
+    expect(consumables.filter(({ isShort }) => isShort).map(({ name }) => name)).toEqual(['Blue spray']);
   });
 
   test('who is clear and who is held is answered at once, and the reasons are of several kinds', async () => {

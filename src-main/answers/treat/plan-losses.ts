@@ -33,10 +33,13 @@ export type LossLine = {
  * What is lost besides the doses of a plan. A gun is primed once for each bottle it is put on. A syringe keeps a little
  * of every filling. Without either a needle is taken to go with a hand syringe that is filled for each animal. Boluses
  * and other pieces are counted out, so only the farm's own figures say that any are lost.
+ * @param figures `own`: by what this farm's containers lost as a whole, once that is known; it counts what is thrown away
+ * because a container ends, so it is for orders. `this-work`: only what is lost while this work is done.
  */
-export function lossReader(tx: Reader) {
+export function lossReader(tx: Reader, figures: 'own' | 'this-work' = 'own') {
   const known = new Map<string, { wastage: PlannedWastage; warnings: Warning[] }>();
   const wastageOf = (medicine: string, kind: StockRow['kind']) => {
+    if (figures === 'this-work') return { wastage: wastageToPlanWith([]), warnings: [] };
     const key = `${medicine} ${kind}`;
     const found = known.get(key) ?? ownOrStart(tx, medicine, kind);
     known.set(key, found);

@@ -14,10 +14,13 @@ import { severalAtOnce } from '../../../src-shared/withdrawal/off-label-laws.ts'
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
+import { hasCertificates } from '../reading/certificates.ts';
 import { dueForLine, weighersDue, withEquipment } from '../reading/equipment.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
+import { organicWarning } from '../reading/organic.ts';
 import { membersOf, type SubjectRow, shownOf, subjectsOf, weightOf } from '../reading/subjects.ts';
 import { dosedBy, lineFor, type Treatment } from './core.ts';
+import { goingOn } from './courses.ts';
 import type { Grouped } from './grouping.ts';
 import { inGroup } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
@@ -184,7 +187,7 @@ export function planSession(
 
   const today = when.local.slice(0, 10) as Day;
   const own = ownSyringes(tx);
-  const lossOf = lossReader(tx);
+  const lossOf = lossReader(tx, 'this-work');
   const planLines = lines.map((line, i) => {
     const work = counted[i] ?? { doses: [], later: new Map() };
     const needs = work.doses.reduce((sum, { units, heads }) => sum + units * heads, 0);
@@ -201,6 +204,7 @@ export function planSession(
       ...more.warnings,
       ...stock.warnings,
       ...dueForLine(tx, line.asked, shown.route, today),
+      ...losesOrganic(tx, rows, line, when),
     ];
     return { ...shown, ...more, ...stock, warnings };
   });
@@ -230,6 +234,20 @@ export function planSession(
     subjects: kept,
     leftOut: leftOut.map(({ subject, why }) => ({ subject, why })),
   };
+}
+
+/** Whom this line would cost the organic status: said before anybody is treated. */
+function losesOrganic(tx: Reader, rows: PlanReply['rows'], line: WorkLine, when: Happened): Warning[] {
+  if (!hasCertificates(tx)) return [];
+  const { purpose } = line.revision.terms;
+  const everyone = subjectsOf(
+    tx,
+    rows.map((row) => row.subject),
+  );
+  const course = goingOn(tx);
+  const goesOn = (subject: string) => course(subject, line.asked, when.local) !== undefined;
+  const warning = organicWarning(tx, everyone, { purpose, local: when.local, zone: when.zone, goesOn });
+  return warning === undefined ? [] : [warning];
 }
 
 function chosen(tx: Reader, asked: PlanAsk): SubjectRow[] {

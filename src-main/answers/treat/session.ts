@@ -123,7 +123,7 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
   const tx = store.read;
   const session = sessionOf(tx, id);
   const shelf = shelfOf(tx, undefined, inHandOf(session));
-  const lossOf = lossReader(tx);
+  const lossOf = lossReader(tx, 'this-work');
   const when = { local: session.opened, zone, at: session.at };
   const waiting = waitingIn(tx, session);
   const rows = new Map(
@@ -174,6 +174,7 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
         warnings: session.state === 'open' ? dueForLine(tx, line, doseLine?.route, today) : [],
         ...(line.syringe ? { syringe: line.syringe } : {}),
         ...(line.equipment === undefined ? {} : { equipment: line.equipment }),
+        ...(line.instruction === undefined ? {} : { instruction: line.instruction }),
         ...optional('grouping', groupInSessionShown(line.grouping, i, waiting, rows, terms.piece)),
       };
     }),

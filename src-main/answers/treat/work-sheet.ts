@@ -228,7 +228,7 @@ function medicineOf(
   const units = doses.reduce((sum, { units: each, heads }) => sum + each * heads, 0);
   const plan = isOurs ? shelf.plan(line.medicine, units, when) : { draws: [], short: 0 };
   const drawn = { ...line, route: doseLine?.route ?? '', kind };
-  const lost = isOurs ? drawnWithLosses(shelf, lossReader(tx), drawn, doses, when) : undefined;
+  const lost = isOurs ? drawnWithLosses(shelf, lossReader(tx, 'this-work'), drawn, doses, when) : undefined;
   const amount = (of: number) => printAmount(amountOf(kind, of), terms.piece);
   const isInjected = isInjectedRoute(doseLine?.route);
   return {
