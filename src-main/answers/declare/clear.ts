@@ -4,7 +4,8 @@ import type { Reader } from '../../store/store.ts';
 import { type Answer, checkClock } from '../context.ts';
 import { holdingOf, onlyHolding } from '../reading/holding.ts';
 import { ANIMAL_SELECT, LOT_SELECT, membersOf, type SubjectRow, shownOf } from '../reading/subjects.ts';
-import { barring, begunBy, clearSince, type HeldRow, heldRows, holdsBySubject } from './lines.ts';
+import { begunBy, clearSince, type HeldRow, heldRows, holdsBySubject } from './lines.ts';
+import { barsOn } from './organic.ts';
 
 /** So many days on which some more of them may go are given; the last of them is when all may. */
 const MOST_STEPS = 6;
@@ -45,11 +46,12 @@ export const clearList: Answer<'clear-list'> = (context, ask) => {
   const narrow = ask.group !== undefined || ask.search !== '';
   const holds = holdsBySubject(tx, narrow ? wanted.map((row) => row.subject) : 'present', { produce });
   const heldRow = heldRows(zone);
+  const barsOf = barsOn(tx, wanted, holds, { produce, destination, at, begun, zone });
   const clear = [];
   const held: HeldRow[] = [];
   for (const row of wanted) {
     const own = holds.get(row.subject) ?? [];
-    const bad = barring(own, produce, at, begun, destination);
+    const bad = barsOf(row);
     if (bad.length > 0) held.push(heldRow(row, bad));
     else {
       const since = clearSince(own, produce, at, destination);

@@ -44,6 +44,9 @@ function asChanged(row: HoldRow, changed: ChangedHolds): HoldRow[] {
     }));
 }
 
+/** A hold that is said in other words than its row would be. */
+export type SaidHold = HoldRow & { says?: string };
+
 export type HeldRow = ReturnType<typeof shownOf> & {
   clear?: string;
   why: string;
@@ -54,15 +57,15 @@ export type HeldRow = ReturnType<typeof shownOf> & {
  * Says subjects that may not go, each with everything that bars it. Holds that read the same are put into words once:
  * a whole flock that was treated in one go is held by one and the same hold.
  */
-export function heldRows(zone: string): (row: SubjectRow, barring: readonly HoldRow[]) => HeldRow {
+export function heldRows(zone: string): (row: SubjectRow, barring: readonly SaidHold[]) => HeldRow {
   const said = new Map<string, ReturnType<typeof sayHold>>();
-  const say = (hold: HoldRow) => {
-    const { source } = hold;
+  const say = (hold: SaidHold) => {
+    const { source, says } = hold;
     // Everything it is put into words by, the decision with its working first: most of it is told apart by that alone.
-    const key = `${hold.data}|${hold.product}|${hold.cause}|${hold.state}|${hold.until}|${hold.event}|${hold.period}|${hold.from_at}|${hold.produce}|${hold.market}|${hold.clock}`;
+    const key = `${hold.data}|${hold.product}|${hold.cause}|${hold.state}|${hold.until}|${hold.event}|${hold.period}|${hold.from_at}|${hold.produce}|${hold.market}|${hold.clock}|${says}`;
     const known = said.get(key);
     if (known !== undefined) return known.source === source ? known : { ...known, source };
-    const words = sayHold(hold, zone);
+    const words = { ...sayHold(hold, zone), ...(says === undefined ? {} : { text: says }) };
     said.set(key, words);
     return words;
   };
@@ -89,11 +92,7 @@ export function heldRow(row: SubjectRow, barring: readonly HoldRow[], zone: stri
   return heldRows(zone)(row, barring);
 }
 
-/**
- * The holds that bar a produce on its way to a destination at an instant, with all that began by another: the end of
- * a day without a time. A treatment that no organic clock was decided for bars what is to go as organic: where no
- * rule is set there is no organic date.
- */
+/** The holds that bar a produce on its way to a destination at an instant, with all that began by another. */
 export function barring(
   holds: readonly HoldRow[],
   produce: string,
@@ -101,28 +100,7 @@ export function barring(
   begunBy = at,
   destination: Destination = 'domestic',
 ): HoldRow[] {
-  const bad = holds.filter((hold) => bars(hold, produce, at, begunBy, destination));
-  if (destination !== 'organic') return bad;
-  const ruled = new Set(holds.filter(({ clock }) => clock === 'organic').map(({ source }) => source));
-  const unruled = holds.filter(
-    (hold) =>
-      hold.clock === 'food' &&
-      hold.market === 'domestic' &&
-      hold.produce === produce &&
-      hold.cause !== 'broken-needle' &&
-      hold.from_at <= begunBy &&
-      !ruled.has(hold.source),
-  );
-  return [
-    ...bad,
-    ...unruled.map((hold) => ({
-      ...hold,
-      clock: 'organic',
-      state: 'unknown' as const,
-      until: null,
-      period: null,
-    })),
-  ];
+  return holds.filter((hold) => bars(hold, produce, at, begunBy, destination));
 }
 
 /** What was given on a day counts on that day, when no time is said. A written time stands for itself. */

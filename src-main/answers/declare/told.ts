@@ -16,8 +16,9 @@ import { optional } from '../optional.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts';
 import { type AccompaniedAsk, accompaniedBy, sayAccompanied } from './accompanied.ts';
-import { barring, begunBy, type DeclarationLine, type HeldRow, heldRows, holdsBySubject } from './lines.ts';
+import { begunBy, type DeclarationLine, type HeldRow, heldRows, holdsBySubject } from './lines.ts';
 import { openWork } from './open-work.ts';
+import { barsOn } from './organic.ts';
 import { declarationLines, type LinesFor } from './treated.ts';
 
 type Ask = {
@@ -87,13 +88,14 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
   const going: { row: SubjectRow; heads: number }[] = [];
   const accompanied = new Map<string, NonNullable<DeclarationLine['accompanied']>>();
   const { clearOf } = PURPOSE_RULES[asked.purpose];
-  const holds =
+  const barsOf =
     clearOf === undefined
-      ? new Map<string, never>()
-      : holdsBySubject(
+      ? () => []
+      : barsFor(
           tx,
-          listed.map(({ row }) => row.subject),
-          { produce: clearOf },
+          listed.map(({ row }) => row),
+          clearOf,
+          what,
         );
   const heldRow = heldRows(zone);
   for (const each of listed) {
@@ -102,10 +104,7 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
       refused.push({ ...shownOf(each.row), why, holds: [] });
       continue;
     }
-    const bad =
-      clearOf === undefined
-        ? []
-        : barring(holds.get(each.row.subject) ?? [], clearOf, what.at, what.begun, asked.destination);
+    const bad = barsOf(each.row);
     const ask =
       asked.purpose === 'slaughter'
         ? asked.accompanied.find(({ subject }) => subject === each.row.subject)
@@ -152,6 +151,21 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
     ],
     question: questionOf(asked.purpose, notBefore && printInstant(notBefore.at as Instant, zone)),
   };
+}
+
+/** What bars each of them from being declared clear of a produce. */
+export function barsFor(
+  tx: Reader,
+  rows: readonly SubjectRow[],
+  produce: string,
+  { at, begun, zone, destination, changed }: LinesFor,
+): ReturnType<typeof barsOn> {
+  const holds = holdsBySubject(
+    tx,
+    rows.map(({ subject }) => subject),
+    { changed, produce },
+  );
+  return barsOn(tx, rows, holds, { produce, destination, at, begun, zone });
 }
 
 /** From what instant and for what produce the lines of a declaration are worked out: when it is made and ever after. */

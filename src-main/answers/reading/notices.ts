@@ -5,8 +5,8 @@ import { printDay } from '../../../src-shared/time/day.ts';
 import type { Instant } from '../../../src-shared/time/zone.ts';
 import { dayOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
-import { barring, type DeclarationLine, holdsBySubject } from '../declare/lines.ts';
-import { linesFor, namesOf } from '../declare/told.ts';
+import type { DeclarationLine } from '../declare/lines.ts';
+import { barsFor, linesFor, namesOf } from '../declare/told.ts';
 import { declarationLines } from '../declare/treated.ts';
 import { holdingOf } from './holding.ts';
 import { type HoldRow, kinOf } from './holds.ts';
@@ -101,11 +101,11 @@ function candidates(tx: Reader, { changed, about }: NoticeScope): Standing[] {
 
 function noticesFor(
   tx: Reader,
-  row: Standing,
+  standing: Standing,
   changed: ReadonlyMap<string, readonly HoldDecision[]> | undefined,
   told: ReadonlySet<string>,
 ): NoticeAbout[] {
-  const declared = JSON.parse(row.data) as Declared;
+  const declared = JSON.parse(standing.data) as Declared;
   const { zone } = holdingOf(tx, declared.holding);
   const what = { ...linesFor(declared, zone), changed };
   const subjects = subjectsOf(
@@ -120,18 +120,19 @@ function noticesFor(
     ).map((line) => [line.subject, line]),
   );
   const { clearOf } = PURPOSE_RULES[declared.purpose];
-  const holds = holdsBySubject(tx, [...now.keys()], { changed });
+  const barsOf = clearOf === undefined ? undefined : barsFor(tx, subjects, clearOf, what);
+  const rows = new Map(subjects.map((subject) => [subject.subject, subject]));
   const said = new Map<string, { names: string[]; about: NoticeAbout['about'] }>();
   for (const frozen of declared.lines) {
     const line = now.get(frozen.subject);
-    const bars =
-      clearOf === undefined
-        ? []
-        : barring(holds.get(frozen.subject) ?? [], clearOf, what.at, what.begun, what.destination).filter(
-            // Whoever went accompanied was declared with this hold.
-            ({ source }) => frozen.accompanied?.holds.includes(source) !== true,
-          );
-    const ends = [...new Set(bars.map((hold) => endOf(hold, zone)))].join('; ');
+    const row = rows.get(frozen.subject);
+    const bars = (row === undefined ? [] : (barsOf?.(row) ?? [])).filter(
+      // Whoever went accompanied was declared with this hold.
+      ({ source }) => frozen.accompanied?.holds.includes(source) !== true,
+    );
+    const ends = [
+      ...new Set(bars.map((hold) => (hold.says === undefined ? endOf(hold, zone) : `(${hold.says})`))),
+    ].join('; ');
     const so =
       bars.length > 0
         ? `its ${clearOf} is now held ${ends}`
@@ -139,7 +140,8 @@ function noticesFor(
           ? 'the book does not know it any more'
           : lineDiffers(frozen, line);
     if (so === undefined || told.has(`${frozen.subject} ${so}`)) continue;
-    const because = changed === undefined ? causeOf(tx, frozen.subject, row.seq, zone) : 'with this change';
+    const because =
+      changed === undefined ? causeOf(tx, frozen.subject, standing.seq, zone) : 'with this change';
     const text = `${because} ${so}`;
     const one = said.get(text) ?? { names: [], about: [] };
     said.set(text, one);
@@ -148,7 +150,7 @@ function noticesFor(
   }
   const as = clearOf === undefined ? 'listed' : 'declared clear';
   return [...said].map(([different, { names, about }]) => ({
-    declaration: row.id,
+    declaration: standing.id,
     number: declared.number,
     to: declared.to,
     about,

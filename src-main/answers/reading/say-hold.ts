@@ -51,7 +51,8 @@ export function untilText(hold: Pick<HoldRow, 'state' | 'until' | 'event'>, zone
 /** A hold as people read it, with its working. */
 export function sayHold(row: HoldRow, zone: string) {
   const what = PRODUCE[row.produce] ?? row.produce;
-  const produce = row.clock === 'organic' ? `${what} as organic` : what;
+  const produce =
+    row.clock === 'organic' ? `${what} as organic` : row.market === 'export' ? `${what} for export` : what;
   const why = row.product ? `${row.product}` : (CAUSE[row.cause] ?? row.cause);
   const decision = JSON.parse(row.data) as HoldDecision;
   // A sleeping clock is said as what it would wake to.
