@@ -58,6 +58,9 @@ export const ROUTES = {
   'flock/subject/:subject/change': { file: 'flock/change', place: 'flock', title: 'Change' },
   'flock/subject/:subject/heads': { file: 'flock/heads', place: 'flock', title: 'Move heads' },
   'flock/subject/:subject/word/:hold': { file: 'flock/word', place: 'flock', title: 'End a hold by word' },
+  'flock/subject/:subject/at-foot': { file: 'flock/at-foot', place: 'flock', title: 'Lambs at foot' },
+  'flock/event': { file: 'flock/event', place: 'flock', title: 'Lambed, device out, in milk or dry' },
+  'flock/held': { file: 'flock/held', place: 'flock', title: 'Who is held, and why' },
   'flock/import': { file: 'flock/import', place: 'flock', title: 'Bring in a flock file' },
   'flock/weights': { file: 'flock/weights', place: 'flock', title: 'Bring in weights' },
   'flock/imports': { file: 'flock/imports', place: 'flock', title: 'Files that came in' },
@@ -126,6 +129,7 @@ export const ROUTES = {
   'farm/person/:person': { file: 'farm/person', place: 'farm', title: 'A person or firm' },
   'farm/emergency': { file: 'farm/emergency', place: 'farm', title: 'Numbers for an emergency' },
   'farm/date': { file: 'farm/date', place: 'farm', title: 'Confirm the date' },
+  'farm/certificates': { file: 'farm/certificates', place: 'farm', title: 'Certificates' },
   'farm/look': { file: 'farm/look', place: 'farm', title: 'How Foldbook looks here' },
   'farm/equipment': { file: 'farm/equipment', place: 'farm', title: 'Syringes, guns and weighers' },
   'farm/equipment/add': {

@@ -143,6 +143,9 @@ export const bookCalls = {
       /** How much ran out again, in words. */
       leaked: z.string().optional(),
       course: z.strictObject({ n: z.number().int(), of: z.number().int() }).optional(),
+      /** The vet's instruction it follows, and in words how it departs from the label. */
+      instruction: z.strictObject({ instruction: idSchema, says: z.string() }).optional(),
+      outside: z.string().optional(),
       session: z.strictObject({ session: idSchema, name: z.string() }).optional(),
       draws: z.array(bookDraw),
       deviations: z.array(deviation),

@@ -206,6 +206,8 @@ export const treatCalls = {
           source: z.enum(sourceKinds),
           syringe: z.strictObject({ capacity: z.string(), graduation: z.string() }).optional(),
           equipment: idSchema.optional(),
+          /** The vet's instruction that the whole session follows. */
+          instruction: idSchema.optional(),
         }),
       ),
       sharpsOut: z.number().int().optional(),

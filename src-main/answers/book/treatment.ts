@@ -6,11 +6,14 @@ import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { printWeight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { instantOf } from '../../../src-shared/time/zone.ts';
+import { sayOffLabel } from '../../../src-shared/withdrawal/off-label-deviations.ts';
 import type { BookEntry, Reader } from '../../store/store.ts';
 import type { Answer, Context } from '../context.ts';
 import { barring, holdsBySubject, pieceWords, revisionIn } from '../declare/lines.ts';
+import { optional } from '../optional.ts';
 import { bookItem } from '../reading/book.ts';
 import { holdingOf, personName, recordOf } from '../reading/holding.ts';
+import { instructionOf } from '../reading/instructions.ts';
 import { noticesOf } from '../reading/notices.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { stockRows } from '../reading/stock.ts';
@@ -89,11 +92,24 @@ function given(tx: Reader, data: Administered) {
       ? {}
       : { equipment: recordOf<{ name: string }>(tx, 'equipment', data.equipment)?.name ?? data.equipment }),
     ...(data.leaked === undefined ? {} : { leaked: sayLeaked(data.leaked, said) }),
+    ...optional('outside', sayOffLabel(data.deviations)),
+    ...optional('instruction', followed(tx, data)),
     ...(data.course === undefined ? {} : { course: { n: data.course.n, of: data.course.of } }),
     ...(session === undefined || data.session === undefined
       ? {}
       : { session: { session: data.session, name: session.name } }),
   };
+}
+
+/** The vet's instruction that it names; one struck out since is said to be. */
+function followed(tx: Reader, { instruction }: Administered) {
+  if (instruction === undefined) return undefined;
+  const found = instructionOf(tx, instruction);
+  const says =
+    found === undefined
+      ? 'An instruction that was struck out since'
+      : `${personName(tx, found.data.vet)}: ${found.data.what}${found.inWriting ? '' : ' (not yet in writing)'}`;
+  return { instruction, says };
 }
 
 function sayLeaked(

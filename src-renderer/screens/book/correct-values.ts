@@ -16,6 +16,8 @@ export type CorrectValues = {
   readonly heads: string;
   readonly why: string;
   readonly containers: readonly string[];
+  /** The vet's instruction it follows; empty for none. */
+  readonly instruction: string;
   readonly reason: string;
 };
 
@@ -32,6 +34,7 @@ export function valuesOf(line: Line): CorrectValues {
     heads: String(now?.heads ?? 1),
     why: now?.reason ?? '',
     containers: [...new Set(line.draws.map((draw) => draw.container))],
+    instruction: line.instruction?.instruction ?? '',
     reason: '',
   };
 }
@@ -43,13 +46,14 @@ export function changesOf(before: CorrectValues, now: CorrectValues): Change {
   const heads = Number(now.heads);
   const local = joinLocal(now.day, now.time);
   const leaked = leakedOf(now.leaked);
-  const differs = (name: 'subject' | 'weight' | 'given' | 'why') =>
+  const differs = (name: 'subject' | 'weight' | 'given' | 'why' | 'instruction') =>
     now[name].trim() !== '' && now[name].trim() !== before[name];
   return {
     ...(differs('subject') ? { subject: now.subject } : {}),
     ...(differs('weight') ? { weight: now.weight.trim() } : {}),
     ...(differs('given') ? { given: now.given.trim() } : {}),
     ...(leaked !== undefined && now.leaked.trim() !== before.leaked ? { leaked } : {}),
+    ...(differs('instruction') ? { instruction: now.instruction } : {}),
     ...(differs('why') ? { why: now.why.trim() } : {}),
     ...(now.heads !== before.heads && Number.isInteger(heads) && heads > 0 ? { heads } : {}),
     ...(now.day !== '' && local !== joinLocal(before.day, before.time) ? { local } : {}),

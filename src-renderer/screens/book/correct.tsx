@@ -7,7 +7,7 @@ import { useWrite } from '../../hooks/use-write.ts';
 import { Await } from '../../parts/await.tsx';
 import { DayField, TimeField } from '../../parts/day-field.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
-import { Field, Ticks } from '../../parts/field.tsx';
+import { Field, Select, Ticks } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Result, Working } from '../../parts/result.tsx';
@@ -97,12 +97,54 @@ function CorrectForm({ line, onWritten }: { line: Line; onWritten: (written: Wri
         {isLot ? <Field {...form.text('heads')} label="Head count" size={6} inputMode="numeric" /> : null}
         <Bottles line={line} field={form.list('containers')} />
         <Field {...form.text('why')} label="What it was given for" />
+        <Instructions line={line} field={form.text('instruction')} />
       </Section>
       <Section title="Why it is corrected">
         <Field {...form.text('reason')} label="Reason" lines={2} hint="It stands beside the struck line." />
       </Section>
       <Preview ask={isNothing ? null : { administration, ...changes }} />
     </Form>
+  );
+}
+
+/** The vet's word on it, also one that came after the treatment. */
+function Instructions({
+  line,
+  field,
+}: {
+  line: Line;
+  field: { value: string; onChange: (value: string) => void; name: string };
+}) {
+  const papers = useCall('papers', {});
+  const { administration, subject, medicine } = line;
+  const fits =
+    papers.state === 'ready'
+      ? papers.value.instructions.filter((one) => one.medicine === undefined || one.medicine === medicine)
+      : [];
+  if (fits.length === 0 && line.outside === undefined) return null;
+  return (
+    <>
+      <Select
+        {...field}
+        label="The vet’s instruction it follows"
+        options={[
+          { value: '', label: 'None' },
+          ...fits.map((one) => ({
+            value: one.instruction,
+            label: `${one.vetName}, ${one.given}: ${one.what.slice(0, 60)}`,
+          })),
+        ]}
+        optional
+      />
+      <p className="deeds">
+        <DeedLink
+          to="farm/papers/instruction"
+          query={{ subject, medicine, back: 'treatment', session: administration }}
+        >
+          Write down what the vet says
+        </DeedLink>
+      </p>
+    </>
   );
 }
 

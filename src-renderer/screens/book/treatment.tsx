@@ -89,6 +89,11 @@ function Opened({
       {line.deviations.length === 0 ? null : (
         <Section title="Not as the label or the plan says">
           <Sentences>
+            {line.outside === undefined ? null : (
+              <Sentence mind margin="The vet">
+                <strong>{line.outside}.</strong> The label’s own periods do not speak for it.
+              </Sentence>
+            )}
             {line.deviations.map((each) => (
               <Sentence key={each.code} mind margin="Deviation">
                 {each.text}
@@ -97,9 +102,48 @@ function Opened({
           </Sentences>
         </Section>
       )}
+      <Followed line={line} />
       <Reactions of={{ administration: line.administration }} />
       <Versions line={line} />
     </Screen>
+  );
+}
+
+/** The vet's word it follows, or that there is none where one is needed. */
+function Followed({ line }: { line: Treatment }) {
+  if (line.instruction === undefined && line.outside === undefined) return null;
+  return (
+    <Section title="The vet’s instruction">
+      <Sentences>
+        {line.instruction === undefined ? (
+          <Sentence
+            mind
+            margin="None"
+            deed={
+              <DeedLink to="book/correct/:administration" params={{ administration: line.administration }}>
+                Add the vet’s word
+              </DeedLink>
+            }
+          >
+            The vet has no word on it yet: until there is one, no time clears what it holds.
+          </Sentence>
+        ) : (
+          <Sentence
+            margin="Follows"
+            deed={
+              <DeedLink
+                to="treat/instruction/:instruction"
+                params={{ instruction: line.instruction.instruction }}
+              >
+                Open the instruction
+              </DeedLink>
+            }
+          >
+            {line.instruction.says}
+          </Sentence>
+        )}
+      </Sentences>
+    </Section>
   );
 }
 

@@ -4,15 +4,27 @@ import { useCall } from '../../hooks/use-call.ts';
 import { problemsOf, useForm, withoutEmpty } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { DayField } from '../../parts/day-field.tsx';
+import { Deed } from '../../parts/deed.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { MedicinePicker } from '../../parts/medicine-picker.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { go } from '../../router.tsx';
+import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { SubjectPicker } from '../../parts/subject-picker.tsx';
+import { go, useLocation } from '../../router.tsx';
 import { firstVet, type Person, VetField, WithVets } from './vets.tsx';
 import { readBackPeriod } from './words.ts';
 
-const toPapers = () => go({ to: 'farm/papers' });
+/** Back to where it was opened from: a treatment that waits for it, a session at the race, or the list. */
+function goBack({ back, session, subject }: Readonly<Record<string, string>>): void {
+  if (back === 'session' && session !== undefined) {
+    go({ to: 'treat/session/:session', params: { session } });
+  } else if (back === 'treatment' && session !== undefined) {
+    go({ to: 'book/correct/:administration', params: { administration: session } });
+  } else if (back === 'one') {
+    go({ to: 'treat/one', query: { subject: subject ?? '' } });
+  } else go({ to: 'farm/papers' });
+}
 
 const formOptions = [
   { value: 'told', label: 'Told', hint: 'by telephone or in the yard' },
@@ -21,23 +33,34 @@ const formOptions = [
 
 /** Writes down what the vet ordered. */
 export default function InstructionScreen() {
+  const { query } = useLocation();
   return (
     <Screen
       title="What the vet ordered"
       lead="In the vet's own words. A treatment that follows it is held as the vet said."
     >
-      <WithVets>{(vets) => <InstructionForm vets={vets} />}</WithVets>
+      <WithVets>{(vets) => <InstructionForm vets={vets} query={query} />}</WithVets>
     </Screen>
   );
 }
 
-function InstructionForm({ vets }: { vets: readonly Person[] }) {
+function InstructionForm({
+  vets,
+  query,
+}: {
+  vets: readonly Person[];
+  /** What it was opened for: a subject, a medicine, and where to go back to. */
+  query: Readonly<Record<string, string>>;
+}) {
+  const { subject = '' } = query;
   const medicines = useCall('medicines', {});
-  const form = useForm('farm/instruction', {
+  // Opened for one animal it is another unfinished form than the one begun with none.
+  const form = useForm(`farm/instruction${subject === '' ? '' : `/${subject}`}`, {
     vet: firstVet(vets),
     form: '',
     what: '',
-    medicine: '',
+    medicine: query.medicine ?? '',
+    subjects: subject === '' ? [] : [subject],
     meat: '',
     milk: '',
     reason: '',
@@ -45,9 +68,9 @@ function InstructionForm({ vets }: { vets: readonly Person[] }) {
     validUntil: '',
   });
   const write = useWrite('record-instruction', () => {
-    void form.drop().then(toPapers);
+    void form.drop().then(() => goBack(query));
   });
-  const { vet, what, medicine, reason, happened, validUntil } = form.values;
+  const { vet, what, medicine, reason, happened, validUntil, subjects } = form.values;
 
   const send = () => {
     const chosen = formOptions.find((option) => option.value === form.values.form);
@@ -65,13 +88,14 @@ function InstructionForm({ vets }: { vets: readonly Person[] }) {
       what,
       form: chosen.value,
       reason,
+      subjects: [...subjects],
       periods: named.map((produce) => ({ produce, period: form.values[produce] })),
       ...withoutEmpty({ medicine, happened, validUntil }),
     });
   };
 
   return (
-    <Form form={form} write={write} deed="Write it in the book" onLeave={toPapers} onSend={send}>
+    <Form form={form} write={write} deed="Write it in the book" onLeave={() => goBack(query)} onSend={send}>
       <Section title="The order">
         <VetField {...form.text('vet')} vets={vets} />
         <Choice {...form.text('form')} label="Told or written" options={formOptions} />
@@ -90,6 +114,7 @@ function InstructionForm({ vets }: { vets: readonly Person[] }) {
             onPick={(picked) => form.set({ medicine: picked?.medicine ?? '' })}
           />
         )}
+        <ForWhom subjects={subjects} onChange={(next) => form.set({ subjects: next })} />
         <Field {...form.text('reason')} label="Why" lines={2} />
       </Section>
       <Section title="Periods">
@@ -124,5 +149,46 @@ function InstructionForm({ vets }: { vets: readonly Person[] }) {
         />
       </Section>
     </Form>
+  );
+}
+
+/** The animals and lots it is about; without any it is for all. */
+function ForWhom({
+  subjects,
+  onChange,
+}: {
+  subjects: readonly string[];
+  onChange: (subjects: string[]) => void;
+}) {
+  return (
+    <>
+      {subjects.length === 0 ? (
+        <p className="hint">For any animal, as long as none is named.</p>
+      ) : (
+        <Sentences label="For whom">
+          {subjects.map((subject) => (
+            <Named
+              key={subject}
+              subject={subject}
+              onRemove={() => onChange(subjects.filter((one) => one !== subject))}
+            />
+          ))}
+        </Sentences>
+      )}
+      <SubjectPicker
+        label="For which animals or lots (may be left empty)"
+        onPick={({ subject }) => onChange([...new Set([...subjects, subject])])}
+      />
+    </>
+  );
+}
+
+function Named({ subject, onRemove }: { subject: string; onRemove: () => void }) {
+  const call = useCall('subject', { subject });
+  const shown = call.state === 'ready' ? call.value.who.shown : 'Reading the animal';
+  return (
+    <Sentence margin="For" deed={<Deed onDo={onRemove}>Not for {shown}</Deed>}>
+      <strong>{shown}</strong>
+    </Sentence>
   );
 }

@@ -1,7 +1,7 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
-import { CommandDeed } from '../../parts/deed.tsx';
+import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
 import type { Column } from '../../parts/list-rows.ts';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
@@ -56,6 +56,11 @@ function Papers({ papers, today }: { papers: Reply<'papers'>; today: string }) {
           columns={instructionColumns}
           rowKey={(row) => row.instruction}
           say={(row) => instructionWords(row, today)}
+          deed={(row) => (
+            <DeedLink to="treat/instruction/:instruction" params={{ instruction: row.instruction }}>
+              Open it
+            </DeedLink>
+          )}
           empty={
             <Empty>
               No instruction is on record. When the vet orders another dose or a longer period than the label

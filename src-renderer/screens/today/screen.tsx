@@ -6,10 +6,12 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count, dayInWords } from '../../parts/words.ts';
 import { backupWords } from '../farm/backup-words.ts';
+import { NotInWriting } from '../instruction/not-in-writing.tsx';
 import { TrainingDue } from '../training/due.tsx';
 import { Possibly } from '../treat/possibly.tsx';
 import { Clearance } from './clearance.tsx';
 import { Courses } from './courses.tsx';
+import { Marks } from './marks.tsx';
 import { Stock } from './stock.tsx';
 
 type Farm = Reply<'farm'>;
@@ -24,7 +26,9 @@ export default function TodayScreen() {
           <Waiting farm={value} />
           {value.counts.medicines === 0 ? null : <Courses today={value.clock.today} />}
           {value.counts.animals + value.counts.lots === 0 ? null : <Clearance today={value.clock.today} />}
+          {value.counts.animals + value.counts.lots === 0 ? null : <Marks />}
           {value.counts.medicines === 0 ? null : <Stock today={value.clock.today} />}
+          <NotInWriting />
           <TrainingDue />
         </Screen>
       )}

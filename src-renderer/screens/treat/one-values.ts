@@ -7,7 +7,7 @@ import type { Problem } from '../../hooks/use-form.ts';
 import { weighedHowOf } from '../../parts/weight-values.ts';
 import { leakedOf } from './leaked-values.ts';
 import { lineAsk, linesOf } from './plan-values.ts';
-import { sideOf } from './words.ts';
+import { routeOf, sideOf } from './words.ts';
 
 export type OneValues = {
   /** The one animal or lot; empty until it is found. */
@@ -21,6 +21,8 @@ export type OneValues = {
   length: string;
   leaked: string;
   given: string;
+  /** The way it went in, where that is not the label's; empty for that. */
+  route: string;
   bottle: string;
   site: string;
   side: string;
@@ -107,6 +109,7 @@ export function oneSend(values: OneValues): Omit<Ask<'treat'>, 'request' | 'by' 
   const [line] = linesOf(values.lines);
   if (line === undefined) throw new Error('oneSend without a medicine');
   const side = sideOf(values.side);
+  const route = routeOf(values.route);
   const weightHow = weighedHowOf(values.weightHow);
   const leaked = leakedOf(values.leaked);
   const days = values.days.map((day) => day.trim()).filter((day) => day !== '');
@@ -120,6 +123,7 @@ export function oneSend(values: OneValues): Omit<Ask<'treat'>, 'request' | 'by' 
     ...said('givenBy', values.givenBy),
     ...(values.heads.trim() === '' ? {} : { heads: Number(values.heads) }),
     ...(values.weight.trim() === '' ? {} : { weightHow }),
+    ...(route === undefined ? {} : { route }),
     ...(leaked === undefined ? {} : { leaked }),
     ...(values.bottle === '' ? {} : { containers: [values.bottle] }),
     ...(side === undefined ? {} : { side }),

@@ -7,7 +7,7 @@ import { Field, Select } from '../../parts/field.tsx';
 import { LEAKED_HINT } from './leaked-values.ts';
 import { ScanBottle } from './scan-bottle.tsx';
 import type { DoseFor, LineDose } from './sends.ts';
-import { isInjected, sideOptions, sites } from './words.ts';
+import { isInjected, routeOptions, sideOptions, sites } from './words.ts';
 
 /** What was really done, where it was not as worked out: amount, bottle, lost, who gave it, where it went in. */
 export function Otherwise({
@@ -93,6 +93,7 @@ function LineOtherwise({
         size={10}
         optional
       />
+      <Select {...form.text(`route.${line.line}`)} label={`How it went in${of}`} options={routeOptions} />
       <Field
         {...form.text(`leaked.${line.line}`)}
         label={`Leaked back${of}`}

@@ -23,6 +23,7 @@ import { LastThree } from './last-three.tsx';
 import { useNeedleMarks } from './needle-marks.ts';
 import { Otherwise } from './otherwise.tsx';
 import { ReadBox } from './read-box.tsx';
+import { RunOutside } from './run-outside.tsx';
 import { RunWhere } from './run-where.tsx';
 import type { DoseFor } from './sends.ts';
 import { Short } from './short.tsx';
@@ -231,6 +232,7 @@ function Animal({
         </div>
       ) : null}
       {isOtherwise.isOpen ? <Otherwise form={form} dose={dose} session={session} /> : null}
+      {isWeighing ? null : <RunOutside run={run} dose={dose} session={session} />}
       <p className="deeds race-deeds">
         {isWeighing ? (
           <Deed submits weight="main">

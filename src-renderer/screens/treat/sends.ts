@@ -1,7 +1,7 @@
 import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { weighedHowOf } from '../../parts/weight-values.ts';
 import { leakedOf } from './leaked-values.ts';
-import { isInjected, sideOf } from './words.ts';
+import { isInjected, routeOf, sideOf } from './words.ts';
 
 export type DoseFor = Reply<'dose-for'>;
 export type LineDose = DoseFor['doses'][number];
@@ -10,7 +10,7 @@ export type TreatAsk = Omit<Ask<'treat'>, 'request' | 'by' | 'confirmed'>;
 /** What was typed for one animal, and what goes on from one to the next (site, side, needle, who gives it). */
 export type RunValues = Readonly<Record<string, string>>;
 
-const perLine = ['given', 'bottle', 'leaked', 'lost', 'lostWhy'] as const;
+const perLine = ['given', 'route', 'bottle', 'leaked', 'lost', 'lostWhy', 'instruction'] as const;
 
 /** The fields of the race, empty. One set of the fields about what was different for each medicine. */
 export function emptyRun(lines: readonly { line: string }[]): Record<string, string> {
@@ -101,9 +101,13 @@ export function sendsOf(session: string, dose: DoseFor, values: RunValues): read
     const bottle = said(values, `bottle.${line}`);
     const lost = said(values, `lost.${line}`);
     const leaked = leakedOf(said(values, `leaked.${line}`));
+    const route = routeOf(said(values, `route.${line}`));
+    const instruction = said(values, `instruction.${line}`);
     return {
       ...about([each], n === 0),
       ...(given === '' ? {} : { given }),
+      ...(route === undefined ? {} : { route }),
+      ...(instruction === '' ? {} : { instruction }),
       ...(bottle === '' ? {} : { containers: [bottle] }),
       ...(leaked === undefined ? {} : { leaked }),
       ...(lost === '' ? {} : { lost: { amount: lost, why: said(values, `lostWhy.${line}`) || 'Spilt' } }),

@@ -3,7 +3,7 @@ import { useCommand } from '../../shell/commands.ts';
 import type { RunValues } from './sends.ts';
 
 /** Fields of what was different; while one of them is filled, the part stays open. */
-const own = ['given.', 'bottle.', 'leaked.', 'lost.'];
+const own = ['given.', 'route.', 'bottle.', 'leaked.', 'lost.'];
 
 /** Whether the part for what was different is open; a key opens it, and what was kept there opens it too. */
 export function useOtherwise(

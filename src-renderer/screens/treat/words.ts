@@ -1,4 +1,4 @@
-import { type LabelTerms, NEEDLE_ROUTES, ROUTES } from '../../../src-shared/label/terms.ts';
+import { type LabelTerms, NEEDLE_ROUTES, ROUTES, type Route } from '../../../src-shared/label/terms.ts';
 import { ROUTE_WORDS } from '../../../src-shared/label/words.ts';
 import { routeGuidance } from '../../../src-shared/needle/routes.ts';
 import { SITE_TEXT } from '../../../src-shared/needle/site-words.ts';
@@ -13,6 +13,17 @@ export function isInjected(route: string): boolean {
 export function routeInWords(route: string): string {
   return Object.entries(ROUTE_WORDS).find(([code]) => code === route)?.[1] ?? route;
 }
+
+/** The route with this code, or nothing. */
+export function routeOf(text: string): Route | undefined {
+  return ROUTES.find((route) => route === text);
+}
+
+/** The ways in that can be said when it was not the one of the label. */
+export const routeOptions = [
+  { value: '', label: 'As the label says' },
+  ...ROUTES.map((route) => ({ value: route, label: ROUTE_WORDS[route] })),
+];
 
 /** Where the sentences below come from: shown beside them, because the label and the vet come first. */
 export const TECHNIQUE_SOURCE = 'Common practice. The label and the vet come first.';
