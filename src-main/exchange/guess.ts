@@ -214,7 +214,7 @@ const WEIGH_NAMES: Names<WeighColumn> = [
 const NOT_OF_A_WEIGHING: readonly AnimalColumn[] = ['dam', 'class', 'sex', 'born', 'group', 'from'];
 
 /** A column's name without units, brackets, marks and accents: "Live-weight (kg)" → "live weight". */
-function bareName(header: string): string {
+export function bareName(header: string): string {
   const key = wordKey(header.replace(/\([^)]*\)|\[[^\]]*\]/g, ' ').replace(/[#:*'"]|n[°º]|№/gi, ' '));
   const bare = key.replace(/ (?:kg|kgs|lb|lbs)$/, '').replace(/ (?:no|nr|num)$/, ' number');
   return bare === '' ? wordKey(header) : bare;

@@ -11,7 +11,9 @@ export type QuestionCode =
   | 'default-class'
   | 'sex'
   | 'weight-check'
-  | 'day';
+  | 'day'
+  | 'degrees-unit'
+  | 'clock';
 
 export type Question = {
   code: QuestionCode;

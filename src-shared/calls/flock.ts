@@ -357,4 +357,12 @@ export const flockCalls = {
     z.strictObject({ group: idSchema }),
   ),
 };
-export { animalRow, previewRow, verdict, waitingHold };
+export {
+  animalRow,
+  preview as filePreview,
+  previewRow,
+  previewRow as fileRow,
+  totals as fileTotals,
+  verdict,
+  waitingHold,
+};

@@ -47,6 +47,7 @@ import { sessionClosed } from './session-closed.ts';
 import { sessionOpened } from './session-opened.ts';
 import { sharpsCounted } from './sharps-counted.ts';
 import { stockMoved } from './stock-moved.ts';
+import { storageLogged } from './storage-logged.ts';
 import { storageRead } from './storage-read.ts';
 import { substanceSet } from './substance-set.ts';
 import { supplySet } from './supply-set.ts';
@@ -107,6 +108,7 @@ export const KINDS_OF_ENTRY = {
   'session-opened': sessionOpened,
   'sharps-counted': sharpsCounted,
   'stock-moved': stockMoved,
+  'storage-logged': storageLogged,
   'storage-read': storageRead,
   'supply-set': supplySet,
   'substance-set': substanceSet,

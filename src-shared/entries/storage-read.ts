@@ -4,7 +4,7 @@ import { idSchema, nameSchema } from './parts.ts';
 import { recordRow } from './record-row.ts';
 
 /** Degrees Celsius as a plain decimal: "2.5", "-1". */
-const degreesSchema = z.string().regex(/^-?\d{1,2}(\.\d)?$/);
+export const degreesSchema = z.string().regex(/^-?\d{1,2}(\.\d)?$/);
 
 /** The least and the most a thermometer of a store has shown since it was last read. */
 export const storageRead = entryKind({

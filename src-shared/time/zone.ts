@@ -100,6 +100,27 @@ export function instantOf(local: string, zone: string, which: 'start' | 'end', f
   return startOfDay(at.day, name, which === 'end' ? 1 : 0);
 }
 
+/**
+ * The two instants a local date-time can stand for: the same one, or an hour apart where the clocks repeat it or skip
+ * it. `exists` is false for one that is skipped. Refuses (`bad-day`, `bad-time`, `bad-zone`).
+ */
+export function bothInstantsOf(
+  local: string,
+  zone: string,
+  field = 'date',
+): { first: Instant; second: Instant; exists: boolean } {
+  const { day, time = '00:00' } = parseLocal(local, field);
+  const plain = Temporal.PlainDateTime.from(`${day}T${time}`);
+  const name = checkZone(zone, 'zone');
+  const at = (disambiguation: 'earlier' | 'later') => plain.toZonedDateTime(name, { disambiguation });
+  const later = at('later');
+  return {
+    first: toInstant(at('earlier').toInstant()),
+    second: toInstant(later.toInstant()),
+    exists: later.toPlainDateTime().equals(plain),
+  };
+}
+
 const timeInZone = remembering((local, zone) =>
   toInstant(
     Temporal.PlainDateTime.from(local).toZonedDateTime(zone, { disambiguation: 'later' }).toInstant(),

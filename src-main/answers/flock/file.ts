@@ -157,6 +157,8 @@ const ANSWERED_BY: Readonly<Record<string, string>> = {
   'weight-check': 'Correct the file, say yes to take these weights, or leave them out',
   'weight-jump': 'Say yes if these weights are right, or leave them out',
   day: 'Give the day of the weighing',
+  'degrees-unit': 'Say whether these are degrees Celsius or Fahrenheit',
+  clock: 'Say how the clock of the logger ran',
 };
 
 /** Refuses an import as long as a question is open, naming the first one ("ask:date-order"). */

@@ -4,7 +4,12 @@ import { Refusal } from '../../../src-shared/refusal.ts';
 import { searchKey } from '../../../src-shared/search-key.ts';
 import type { Reader } from '../../store/store.ts';
 
-export type StoredReading = DataOf<'storage-read'> & { at: string; local: string };
+/** A reading by hand, or the whole of a logger's file as one: `log` is there for the latter. */
+export type StoredReading = DataOf<'storage-read'> & {
+  at: string;
+  local: string;
+  log?: Pick<DataOf<'storage-logged'>, 'since' | 'readings' | 'gaps' | 'file'>;
+};
 export type Limits = { leastC?: number | undefined; mostC?: number | undefined };
 
 /** Colder or warmer is no place where medicines stand, and more likely a slip or another unit (practice). */
@@ -42,5 +47,12 @@ export function readingsOf(tx: Reader, store?: string): StoredReading[] {
        FROM record AS r LEFT JOIN journal AS j ON j.seq = r.seq WHERE what = 'storage-read' ${one} ORDER BY r.at DESC, r.seq DESC`,
       ...(store === undefined ? [] : [searchKey(store)]),
     )
-    .map(({ at, local, data }) => ({ ...(JSON.parse(data) as DataOf<'storage-read'>), at, local }));
+    .map(({ at, local, data }) => {
+      const read = JSON.parse(data) as DataOf<'storage-read'> | DataOf<'storage-logged'>;
+      const { reading, store: name, leastC, mostC, outside } = read;
+      const own = { reading, store: name, leastC, mostC, outside, at, local };
+      if (!('file' in read)) return own;
+      const { since, readings, gaps, file } = read;
+      return { ...own, log: { since, readings, gaps, file } };
+    });
 }
