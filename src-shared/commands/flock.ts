@@ -69,6 +69,23 @@ export const FLOCK = [
     at: 'flock/vaccines',
     also: 'vaccinated course booster lapsed due coverage',
   },
+  {
+    id: 'note-event',
+    name: 'Lambed, device out, in milk or dry',
+    group: 'Flock',
+    place: 'flock',
+    shortcut: 'n l',
+    at: 'flock/event',
+    also: 'lambing removal release dry milk sponge',
+  },
+  {
+    id: 'who-is-held',
+    name: 'Who is held, and why',
+    group: 'Flock',
+    place: 'flock',
+    at: 'flock/held',
+    also: 'withdrawal timeline reason hold',
+  },
   { id: 'treat-this', name: 'Treat the one on the screen', group: 'Flock', shortcut: 'a t', also: 'dose' },
   { id: 'weigh-this', name: 'Weigh the one on the screen', group: 'Flock', shortcut: 'a w', also: 'weight' },
   {

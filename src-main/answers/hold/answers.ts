@@ -4,7 +4,7 @@ import { atFoot, setAtFoot } from './at-foot.ts';
 import { dateHold } from './date-hold.ts';
 import { noteEvent } from './events.ts';
 import { marksFading } from './marks.ts';
-import { certificates, exceptFromOrganic, organicStandings, setCertificate } from './organic.ts';
+import { certificates, exceptFromOrganic, organicStandingOf, setCertificate } from './organic.ts';
 import { whyHeld } from './why.ts';
 
 /** Holds: what they wait for, whose word dates them, who carries them, and why. */
@@ -17,6 +17,6 @@ export const holdAnswers: Answers<keyof typeof holdCalls> = {
   'set-certificate': setCertificate,
   certificates,
   'except-from-organic': exceptFromOrganic,
-  'organic-standing': organicStandings,
+  'organic-standing': organicStandingOf,
   'marks-fading': marksFading,
 };

@@ -9,7 +9,7 @@ import { optional } from '../optional.ts';
 import { certificatesOf } from '../reading/certificates.ts';
 import { type Holding, holdingOf, onlyHolding, recordOf, recordsOf } from '../reading/holding.ts';
 import { PRESENT } from '../reading/holds.ts';
-import { organicStanding } from '../reading/organic.ts';
+import { organicStandings } from '../reading/organic.ts';
 import { membersOf, shownOf, subjectOfName, subjectsOf } from '../reading/subjects.ts';
 
 /** Answers `set-certificate`. Refuses a certificate of something the book does not know, and days that do not exist. */
@@ -79,15 +79,17 @@ export function exceptFromOrganic(
 }
 
 /** Answers `organic-standing`: certified animals and lots, those with something to be said first. */
-export function organicStandings(
+export function organicStandingOf(
   context: Context,
   asked: Asked<'organic-standing'>,
 ): Reply<'organic-standing'> {
   const tx = context.store.read;
   const zone = onlyHolding(tx)?.zone ?? 'UTC';
   const now = context.now();
-  const rows = subjectsAsked(tx, asked).flatMap((row) => {
-    const standing = organicStanding(tx, row, localOf(parseInstant(now, 'clock'), zone), zone);
+  const asking = subjectsAsked(tx, asked);
+  const standings = organicStandings(tx, asking, localOf(parseInstant(now, 'clock'), zone), zone);
+  const rows = asking.flatMap((row) => {
+    const standing = standings.get(row.subject);
     if (standing === undefined) return [];
     const { lostAt: _lostAt, ...said } = standing;
     return [{ ...shownOf(row), ...said }];

@@ -7,7 +7,7 @@ import type { Reader } from '../../store/store.ts';
 import type { Context } from '../context.ts';
 import { optional } from '../optional.ts';
 import { onlyHolding } from '../reading/holding.ts';
-import { type HoldRow, holdsOn } from '../reading/holds.ts';
+import { type HoldRow, holdsOn, PRESENT } from '../reading/holds.ts';
 import { printLocal } from '../reading/labels.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { causeWords, heldNothing, sayHold } from '../reading/say-hold.ts';
@@ -39,16 +39,17 @@ const EVENT: Readonly<Record<What, string>> = {
 };
 
 /**
- * Answers `why-held`: for one animal or lot, or for everyone in a group, each hold with its reason, what it is counted
+ * Answers `why-held`: for one animal or lot, for everyone in a group, or with neither for all that are here, each hold with its reason, what it is counted
  * from, the way of counting, the farm's margin and the working as it was written. Those held come first.
  */
 export function whyHeld(context: Context, asked: Asked<'why-held'>): Page {
   const tx = context.store.read;
   const now = context.now();
   const zone = onlyHolding(tx)?.zone ?? 'UTC';
-  const rows = asked.group === undefined ? one(tx, asked.subject) : membersOf(tx, asked.group);
+  const rows = asking(tx, asked);
   const holds = new Map<string, HoldRow[]>(rows.map((row) => [row.subject, []]));
-  for (const hold of holdsOn(tx, [...holds.keys()])) {
+  const isAll = asked.subject === undefined && asked.group === undefined;
+  for (const hold of holdsOn(tx, isAll ? 'present' : [...holds.keys()])) {
     if (hold.state !== 'none') holds.get(hold.subject)?.push(hold);
   }
   const shownOn = shownReader(tx);
@@ -72,14 +73,19 @@ export function whyHeld(context: Context, asked: Asked<'why-held'>): Page {
       events: events.get(row.subject) ?? [],
       sentences: said.filter((why) => why.isRunning).map(sayWhy),
     })),
-    summary: asked.group === undefined ? [] : summaryOf(all, zone, now),
+    summary: asked.subject === undefined ? summaryOf(all, zone, now) : [],
   };
 }
 
 const running = (rows: readonly Why[]) => Number(rows.some((row) => row.isRunning));
 
-function one(tx: Reader, subject: string | undefined): SubjectRow[] {
-  return [subjectOfName(tx, subject ?? '')];
+function asking(tx: Reader, { subject, group }: Asked<'why-held'>): SubjectRow[] {
+  if (subject !== undefined) return [subjectOfName(tx, subject)];
+  if (group !== undefined) return membersOf(tx, group);
+  return subjectsOf(
+    tx,
+    tx.all<{ s: string }>(PRESENT).map(({ s }) => s),
+  );
 }
 
 type Told = {

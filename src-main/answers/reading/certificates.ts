@@ -15,22 +15,43 @@ export function certificatesOf(tx: Reader, of?: readonly string[]): Certificate[
   return rows.map(({ data }) => JSON.parse(data) as Certificate);
 }
 
+/** Whether the book has any: most farms have none, and then nothing is asked about organic rules. */
+export function hasCertificates(tx: Reader): boolean {
+  return tx.get("SELECT 1 FROM record WHERE what = 'certificate' LIMIT 1") !== undefined;
+}
+
 /**
- * The organic rules that a subject is certified by on a local day: by its own certificate, one of the lot it came out
- * of, or one of the holding. Of several the European, which are the only ones with a date. Nothing: no rule set, no
- * organic date.
+ * The organic rules that each of these is certified by on a local day: by its own certificate, one of the lot it came
+ * out of, or one of the holding. Of several the European, which are the only ones with a date. Who has none is not in
+ * the answer: no rule set, no organic date.
  */
+export function organicRulesOf(
+  tx: Reader,
+  rows: readonly { subject: string; holding: string }[],
+  day: string,
+): Map<string, OrganicRules> {
+  const found = new Map<string, OrganicRules>();
+  const valid = certificatesOf(tx).filter(
+    ({ from, until }) => from <= day && (until === undefined || day <= until),
+  );
+  // Most farms have none, and then nobody is walked through its lots.
+  if (valid.length === 0) return found;
+  const isOfSome = valid.some(({ of }) => !of.startsWith('holding:'));
+  for (const { subject, holding } of rows) {
+    const kin = isOfSome ? kinOf(tx, subject).map(({ ancestor }) => ancestor) : [];
+    const mine = valid.filter(({ of }) => of === `holding:${holding}` || kin.includes(of));
+    const rules = ORGANIC_RULES.find((each) => mine.some((certificate) => certificate.rules === each));
+    if (rules !== undefined) found.set(subject, rules);
+  }
+  return found;
+}
+
+/** The same of one subject. */
 export function organicRulesOn(
   tx: Reader,
   subject: string,
   holding: string,
   day: string,
 ): OrganicRules | undefined {
-  // Most farms have none, and then nobody is walked through its lots.
-  if (!tx.get("SELECT 1 FROM record WHERE what = 'certificate' LIMIT 1")) return undefined;
-  const of = [`holding:${holding}`, ...kinOf(tx, subject).map(({ ancestor }) => ancestor)];
-  const valid = certificatesOf(tx, of).filter(
-    ({ from, until }) => from <= day && (until === undefined || day <= until),
-  );
-  return ORGANIC_RULES.find((rules) => valid.some((certificate) => certificate.rules === rules));
+  return organicRulesOf(tx, [{ subject, holding }], day).get(subject);
 }

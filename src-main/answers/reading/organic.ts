@@ -9,7 +9,7 @@ import {
   type OrganicRules,
 } from '../../../src-shared/withdrawal/organic.ts';
 import type { Reader } from '../../store/store.ts';
-import { organicRulesOn } from './certificates.ts';
+import { organicRulesOf } from './certificates.ts';
 import { treatmentsOn } from './holds.ts';
 import type { SubjectRow } from './subjects.ts';
 
@@ -33,49 +33,63 @@ function yearBefore(at: string, zone: string): string {
   return instantOf(`${Number(year) - 1}${day}`, zone, 'start');
 }
 
+type Row = Pick<SubjectRow, 'subject' | 'class' | 'born' | 'holding'>;
+
 /**
- * How a certified animal or lot stands at a local time, by what it was treated with, a lot's treatments included.
- * Nothing when no certificate with known rules covers it. A lamb or wether under a year, or of no known age, counts as
- * an animal that lives under a year (practice); the keeper of another one says its class.
+ * How certified animals and lots stand at a local time, by what they were treated with, their lots' treatments
+ * included. Who is covered by no certificate with known rules is not in the answer. A lamb or wether under a year, or
+ * of no known age, counts as an animal that lives under a year (practice); the keeper of another one says its class.
  */
-export function organicStanding(
+export function organicStandings(
   tx: Reader,
-  row: Pick<SubjectRow, 'subject' | 'class' | 'born' | 'holding'>,
+  rows: readonly Row[],
   local: string,
   zone: string,
-): OrganicStanding | undefined {
-  const day = local.slice(0, 10) as Day;
-  const rules = organicRulesOn(tx, row.subject, row.holding, day);
-  if (rules === undefined) return undefined;
+): Map<string, OrganicStanding> {
+  const rules = organicRulesOf(tx, rows, local.slice(0, 10));
+  const found = new Map<string, OrganicStanding>();
+  if (rules.size === 0) return found;
   const at = instantOf(local, zone, 'end');
-  const treatments = countedOn(tx, row.subject).filter((one) => one.at <= at);
-  if (rules === 'us-organic') {
-    const antibiotic = treatments.find((one) => one.purpose === 'antibiotic');
-    return {
-      rules,
-      isLast: antibiotic === undefined,
-      isLost: antibiotic !== undefined,
-      ...(antibiotic === undefined ? {} : { lostAt: antibiotic.at }),
-      text:
-        antibiotic === undefined
-          ? 'Organic (United States): any antibiotic ends it.'
-          : `No longer organic (United States): an antibiotic was given on ${sayDay(antibiotic.at, zone)}.`,
-    };
+  const given = countedOn(tx, [...rules.keys()], at);
+  for (const row of rows) {
+    const own = rules.get(row.subject);
+    if (own === undefined) continue;
+    const treatments = given.get(row.subject) ?? [];
+    found.set(
+      row.subject,
+      own === 'us-organic'
+        ? standingInUs(treatments, zone)
+        : standingInEu(row, treatments, { local, at, zone }),
+    );
   }
-  const most = mostCourses(isUnderAYear(row, day));
+  return found;
+}
+
+function standingInUs(treatments: readonly Given[], zone: string): OrganicStanding {
+  const antibiotic = treatments.find((one) => one.purpose === 'antibiotic');
+  const base = { rules: 'us-organic' as const };
+  if (antibiotic === undefined)
+    return { ...base, isLast: true, isLost: false, text: 'Organic (United States): any antibiotic ends it.' };
+  const text = `No longer organic (United States): an antibiotic was given on ${sayDay(antibiotic.at, zone)}.`;
+  return { ...base, isLast: false, isLost: true, lostAt: antibiotic.at, text };
+}
+
+function standingInEu(
+  row: Row,
+  treatments: readonly Given[],
+  { local, at, zone }: { local: string; at: string; zone: string },
+): OrganicStanding {
+  const most = mostCourses(isUnderAYear(row, local.slice(0, 10) as Day));
   const { counted, lostAt } = coursesIn12Months(treatments, at, most, (end) => yearBefore(end, zone));
-  const isLost = lostAt !== undefined;
-  return {
-    rules,
-    counted,
-    most,
-    isLast: !isLost && counted >= most,
-    isLost,
-    ...(lostAt === undefined ? {} : { lostAt }),
-    text: isLost
-      ? `No longer organic: more than ${most === 1 ? 'one course' : `${most} courses`} in 12 months by ${sayDay(lostAt, zone)}.`
-      : `${counted} of ${most} ${most === 1 ? 'course' : 'courses'} in 12 months${counted >= most ? ': one more ends its organic status' : ''}.`,
-  };
+  const base = { rules: 'eu-organic' as const, counted, most };
+  const courses = most === 1 ? 'one course' : `${most} courses`;
+  if (lostAt !== undefined) {
+    const text = `No longer organic: more than ${courses} in 12 months by ${sayDay(lostAt, zone)}.`;
+    return { ...base, isLast: false, isLost: true, lostAt, text };
+  }
+  const isLast = counted >= most;
+  const text = `${counted} of ${most} ${most === 1 ? 'course' : 'courses'} in 12 months${isLast ? ': one more ends its organic status' : ''}.`;
+  return { ...base, isLast, isLost: false, text };
 }
 
 /** Meant to live under a year, as far as the book tells: a lamb or wether that is not a year old yet. */
@@ -86,55 +100,62 @@ function isUnderAYear({ class: cls, born }: Pick<SubjectRow, 'class' | 'born'>, 
 
 const sayDay = (at: string, zone: string) => printDay(dayOf(at as Instant, zone));
 
-/** Every treatment of a subject, and whether it counts as a course. */
-function countedOn(tx: Reader, subject: string): (Counted & { purpose: string })[] {
+type Given = Counted & { purpose: string };
+
+/** Every treatment of each of these up to an instant, and whether it counts as a course. */
+function countedOn(tx: Reader, subjects: readonly string[], at: string): Map<string, Given[]> {
   const excepted = new Set(
     tx.all<{ id: string }>("SELECT id FROM record WHERE what = 'organic-excepted'").map(({ id }) => id),
   );
-  return treatmentsOn(tx, [subject]).map(({ id, at, data }) => {
-    const given = JSON.parse(data) as DataOf<'administered'>;
-    const purpose = purposeOf(tx, given.medicine);
-    return {
-      administration: id,
-      course: given.course?.course,
-      at,
-      purpose,
-      counts: countsAsCourse(purpose) && !excepted.has(id),
-    };
-  });
-}
-
-function purposeOf(tx: Reader, medicine: string): string {
-  return (
-    tx.get<{ purpose: string }>('SELECT purpose FROM medicine WHERE id = ?', medicine)?.purpose ?? 'other'
+  const purposes = new Map(
+    tx
+      .all<{ id: string; purpose: string }>('SELECT id, purpose FROM medicine')
+      .map(({ id, purpose }) => [id, purpose] as const),
   );
+  const found = new Map<string, Given[]>();
+  for (const row of treatmentsOn(tx, subjects)) {
+    if (row.at > at) continue;
+    const given = JSON.parse(row.data) as DataOf<'administered'>;
+    const purpose = purposes.get(given.medicine) ?? 'other';
+    const list = found.get(row.subject) ?? [];
+    found.set(row.subject, list);
+    list.push({
+      administration: row.id,
+      course: given.course?.course,
+      at: row.at,
+      purpose,
+      counts: countsAsCourse(purpose) && !excepted.has(row.id),
+    });
+  }
+  return found;
 }
 
 /**
- * What to say before a course that would end organic status, or nothing: for the plan and for the race. A dose that goes
- * on with an open course is no new one.
+ * Whom one more course by a medicine for this purpose would cost the organic status: for the plan and for the race.
+ * Nothing for nobody. A dose that goes on with an open course is no new course.
  */
 export function organicWarning(
   tx: Reader,
-  row: Pick<SubjectRow, 'subject' | 'shown' | 'class' | 'born' | 'holding'>,
-  purpose: string,
-  local: string,
-  zone: string,
-  goesOn = false,
+  rows: readonly (Row & Pick<SubjectRow, 'shown'>)[],
+  of: { purpose: string; local: string; zone: string; goesOn?: (subject: string) => boolean },
 ): { code: string; text: string } | undefined {
-  const standing = organicStanding(tx, row, local, zone);
-  if (standing === undefined || standing.isLost || !standing.isLast) return undefined;
-  const { rules, most = 1 } = standing;
-  if (rules === 'us-organic') {
-    if (purpose !== 'antibiotic') return undefined;
-    return {
-      code: 'organic-lost',
-      text: `${row.shown}: an antibiotic ends its organic status. Treat it all the same when it is ill.`,
-    };
-  }
-  if (goesOn || !countsAsCourse(purpose)) return undefined;
+  const { purpose, local, zone, goesOn } = of;
+  if (!countsAsCourse(purpose)) return undefined;
+  const standing = organicStandings(tx, rows, local, zone);
+  const losing = rows.filter((row) => {
+    const one = standing.get(row.subject);
+    if (one === undefined || !one.isLast || goesOn?.(row.subject) === true) return false;
+    return one.rules === 'eu-organic' || purpose === 'antibiotic';
+  });
+  if (losing.length === 0) return undefined;
+  const named = losing.slice(0, MOST_NAMED).map((row) => row.shown);
+  const more = losing.length - named.length;
+  const who = `${named.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
   return {
     code: 'organic-lost',
-    text: `${row.shown}: this course would be more than the ${most === 1 ? 'one' : most} in 12 months, and ends its organic status. Treat it all the same when it is ill.`,
+    text: `${who}: one more course ends organic status. Whoever is ill is treated all the same, and then no longer counts as organic.`,
   };
 }
+
+/** So many are named in a warning. */
+const MOST_NAMED = 10;

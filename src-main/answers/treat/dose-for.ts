@@ -19,8 +19,10 @@ import { optional } from '../optional.ts';
 import { dueForLine } from '../reading/equipment.ts';
 import { predictedWeight } from '../reading/growth.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
+import { organicWarning } from '../reading/organic.ts';
 import { type SubjectRow, shownOf, subjectOfName, weightOf } from '../reading/subjects.ts';
 import { dosedBy, lineFor } from './core.ts';
+import { goingOn } from './courses.ts';
 import { foreseenOf } from './foreseen.ts';
 import { groupInSession, movedQuestion } from './in-group.ts';
 import { advised, whereOf } from './needle.ts';
@@ -141,7 +143,10 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
       name: terms.name,
       route,
       dose: worked.ok
-        ? withWarnings(shownDose(worked.value, terms.piece), dueForLine(tx, line, route, today))
+        ? withWarnings(shownDose(worked.value, terms.piece), [
+            ...dueForLine(tx, line, route, today),
+            ...losesOrganic(race, row, line, terms.purpose),
+          ])
         : null,
       ...(worked.ok ? {} : { refused: { code: worked.error.code, text: worked.error.message } }),
       ...(checks.length === 0 ? {} : { checks }),
@@ -175,6 +180,18 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
     ),
     stops,
   };
+}
+
+/** A course that would end its organic status is said before the dose is given. */
+function losesOrganic(
+  { tx, when }: AtTheRace,
+  row: SubjectRow,
+  line: SessionLine,
+  purpose: string,
+): Warning[] {
+  const goesOn = (subject: string) => goingOn(tx)(subject, line, when.local) !== undefined;
+  const warning = organicWarning(tx, [row], { purpose, local: when.local, zone: when.zone, goesOn });
+  return warning === undefined ? [] : [warning];
 }
 
 /** Where it goes; the next medicine of the same animal goes elsewhere. */

@@ -43,6 +43,9 @@ export default function FarmScreen() {
                 <Sentence margin="The vet" deed={<CommandDeed id="farm-papers" />}>
                   What the vet said and prescribed is kept beside the treatments.
                 </Sentence>
+                <Sentence margin="Certified" deed={<DeedLink to="farm/certificates">Certificates</DeedLink>}>
+                  An organic certificate of the holding, an animal or a lot begins a second date.
+                </Sentence>
                 <Sentence margin="Here" deed={<DeedLink to="farm/look">Change how it looks</DeedLink>}>
                   Light or dark, larger letters and higher contrast are chosen for this computer alone.
                 </Sentence>

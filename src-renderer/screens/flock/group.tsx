@@ -17,9 +17,11 @@ import { Empty } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useParams } from '../../router.tsx';
 import { groupDates, sayDates } from './dates-words.ts';
+import { GroupClear } from './group-clear.tsx';
 import { type Farm, firstHolding } from './holding-field.tsx';
 import { Members } from './members.tsx';
 import { GroupVaccines } from './vaccines-of-group.tsx';
+import { WhyMany } from './why.tsx';
 import { sayClass } from './words.ts';
 
 type GroupPage = Reply<'group'>;
@@ -74,12 +76,23 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
               Plan work with this group
             </DeedLink>
           )}
+          {group.heads === 0 ? null : (
+            <DeedLink to="flock/event" query={{ group: group.group }}>
+              Lambed, device out, in milk or dry
+            </DeedLink>
+          )}
           <EndGroup page={page} farm={farm} />
         </>
       }
     >
       <Members page={page} farm={farm} />
       <GroupVaccines group={group.group} />
+      {group.heads === 0 ? null : (
+        <Section title="Withdrawal">
+          <WhyMany group={group.group} most={20} />
+        </Section>
+      )}
+      {group.heads === 0 ? null : <GroupClear group={group} />}
       <Section title="In it now">
         <List
           rows={members}

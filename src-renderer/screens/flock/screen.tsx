@@ -43,6 +43,8 @@ export default function FlockScreen() {
             <CommandDeed id="add-animal" weight="main" />
             <CommandDeed id="set-group" />
             <CommandDeed id="depart" />
+            <CommandDeed id="note-event" />
+            <CommandDeed id="who-is-held" />
           </>
         )
       }

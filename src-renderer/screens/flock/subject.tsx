@@ -14,8 +14,10 @@ import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, type Target, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { Reactions } from '../safety/reactions.tsx';
+import { Links } from './at-foot.tsx';
 import { Groups, Marks, Numbers, Treatments, Weighings } from './subject-record.tsx';
 import { SubjectVaccines } from './vaccines-of-one.tsx';
+import { WhyOne } from './why.tsx';
 import { produceWord, type SubjectPage, sayWho } from './words.ts';
 
 /** One animal or one lot: who it is, until when it is held, what was done to it, and what can be done now. */
@@ -48,6 +50,8 @@ function Page({ page }: { page: SubjectPage }) {
       ))}
       <Waits page={page} />
       <Holds page={page} />
+      <WhyOne subject={who.subject} milks={page.verdicts.some((verdict) => verdict.produce === 'milk')} />
+      <AtFoot subject={who.subject} />
       <SubjectVaccines page={page} />
       <Treatments page={page} />
       <Reactions of={{ subject: page.who.subject }} />
@@ -126,10 +130,34 @@ function Deeds({ page }: { page: SubjectPage }) {
       <HereDeed id="change-this" target={{ to: 'flock/subject/:subject/change', params }}>
         {isLot ? 'Count again or change' : 'Change or retag'}
       </HereDeed>
+      <DeedLink to="flock/event" query={{ subject }}>
+        Lambed, device out, in milk or dry
+      </DeedLink>
+      {isLambing(page.who.class) ? (
+        <DeedLink to="flock/subject/:subject/at-foot" params={params}>
+          {isLot ? 'They suck these ewes' : 'It sucks this ewe'}
+        </DeedLink>
+      ) : null}
       <HereDeed id="depart-this" target={{ to: 'flock/depart', query: { subject } }}>
         {isLot ? 'Some sold, died or moved' : 'Sold, died or moved'}
       </HereDeed>
     </>
+  );
+}
+
+/** Young enough to be at foot. */
+function isLambing(cls: string): boolean {
+  return cls === 'lamb' || cls === 'ewe-lamb' || cls === 'ram-lamb';
+}
+
+/** Who sucks whom, where anything is written of it. */
+function AtFoot({ subject }: { subject: string }) {
+  const call = useCall('at-foot', { subject });
+  if (call.state !== 'ready' || call.value.links.length === 0) return null;
+  return (
+    <Section title="At foot">
+      <Links links={call.value.links} />
+    </Section>
   );
 }
 

@@ -5,9 +5,10 @@ import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Choice, type ChoiceOption, Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
-import { Screen } from '../../parts/screen.tsx';
+import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go, useLocation, useParams } from '../../router.tsx';
+import { DatedForm } from './word-dated.tsx';
 import type { SubjectPage } from './words.ts';
 
 type Wait = SubjectPage['waits'][number];
@@ -75,7 +76,17 @@ export default function WordScreen() {
                 This hold waits for nothing any more.
               </Empty>
             ) : (
-              <WordForm wait={wait} back={back} />
+              <>
+                <WordForm wait={wait} back={back} />
+                {wait.cause === 'bought-in' || wait.cause === 'other' ? (
+                  <Section title="Or it gets a date">
+                    <DatedForm
+                      wait={{ hold: wait.hold, subject: wait.subject }}
+                      onDone={() => go({ to: 'flock/subject/:subject', params: { subject: back } })}
+                    />
+                  </Section>
+                ) : null}
+              </>
             )}
           </Screen>
         );
