@@ -11,6 +11,8 @@ export type BookAnswers = {
   sums: Map<string, bigint>;
   /** The same by what moved it, of containers that came in: "container cause". */
   byCause: Map<string, bigint>;
+  /** The store each container stands in; empty where none is written. */
+  stores: Map<string, string>;
   present: Map<string, number>;
   holds: Map<string, ReturnType<typeof holdsOn>>;
 };
@@ -38,6 +40,11 @@ export function answersOf(read: Reader): BookAnswers {
     byCause: numbers(
       `SELECT c.id || ' ' || m.cause AS id, sum(m.units) AS n FROM movement AS m JOIN container AS c ON c.subject = m.subject
        GROUP BY m.subject, m.cause`,
+    ),
+    stores: new Map(
+      read
+        .all<{ id: string; store: string | null }>('SELECT id, store FROM container')
+        .map(({ id, store }) => [id, store ?? '']),
     ),
     present,
     holds,
@@ -76,6 +83,7 @@ export function difference(book: BookAnswers, model: Model): string | undefined 
   const found =
     mapsDiffer('left in', book.balances, model.balances) ??
     mapsDiffer('moved in', book.byCause, model.byCause) ??
+    mapsDiffer('stands in', book.stores, model.stores) ??
     mapsDiffer('heads of', book.present, model.present);
   if (found !== undefined) return found;
   for (const [subject, rows] of book.holds) {

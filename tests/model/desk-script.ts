@@ -66,7 +66,7 @@ const step = fc.oneof(
   call('stock', 4, {
     when,
     container: pick,
-    cause: fc.constantFrom('lost', 'disposed', 'returned', 'counted', 'counted'),
+    cause: fc.constantFrom('lost', 'disposed', 'returned', 'counted', 'counted', 'carried'),
     amount: millilitres,
   }),
   call('receive', 2, { when, medicine: pick, insert: maybe(periods, 1, 2), size: millilitres }),

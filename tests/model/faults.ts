@@ -130,5 +130,11 @@ export const FAULTS: readonly Fault[] = [
       data.cause === 'counted' ? { ...data, amount: { kind: 'volume', microlitres: 0 } } : data,
     ),
   },
+  {
+    name: 'a bottle that was carried to another store still stands where it was',
+    lines: without(
+      (line) => line.kind === 'stock-moved' && (line.data as DataOf<'stock-moved'>).cause === 'carried',
+    ),
+  },
   { name: 'who left is still there', lines: without((line) => line.kind === 'departed') },
 ];

@@ -10,7 +10,7 @@ import {
   type PeriodRules,
   passes,
 } from './periods.ts';
-import { STOCK_RULES, type StockRules, stockOf } from './stock.ts';
+import { STOCK_RULES, type StockRules, stockOf, storesOf } from './stock.ts';
 import { atTime, dayBegins } from './zones.ts';
 
 /**
@@ -85,6 +85,8 @@ export type Model = {
   balances: Map<string, bigint>;
   /** What of each container came and went in each way, by "container cause". */
   byCause: Map<string, bigint>;
+  /** The store each container stands in. */
+  stores: Map<string, string>;
   /** Heads of everything that is there. */
   present: Map<string, number>;
   /** What bears on a subject that is there, its earlier lots' included. */
@@ -361,6 +363,7 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
   return {
     balances: stock.left,
     byCause: stock.byCause,
+    stores: storesOf(facts),
     present: heads,
     bars,
     mayTake: (subject, produce, at) =>

@@ -300,7 +300,7 @@ export async function playDesk(desk: HistoryDesk, script: DeskScript): Promise<v
         await desk.tell('move-stock', {
           container,
           cause,
-          amount: step.amount,
+          ...(step.cause === 'carried' ? { store: `Shed ${step.amount}` } : { amount: step.amount }),
           why: 'invented',
           how: 'invented',
           where: 'invented',

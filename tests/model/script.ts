@@ -82,7 +82,16 @@ const move = fc.record({
 const stock = fc.record({
   do: fc.constant('stock' as const),
   container: pick,
-  cause: fc.constantFrom('lost', 'disposed', 'returned', 'counted', 'counted', 'quarantined', 'released'),
+  cause: fc.constantFrom(
+    'lost',
+    'disposed',
+    'returned',
+    'counted',
+    'counted',
+    'quarantined',
+    'released',
+    'carried',
+  ),
   units,
   when,
 });

@@ -57,7 +57,8 @@ function movesOf(fact: Fact): Moved[] {
   const [moved] = factsOf([fact], 'stock-moved');
   if (!moved) return [];
   const { container, cause, amount } = moved.data;
-  if (amount === undefined || cause === 'quarantined' || cause === 'released' || cause === 'carried') return [];
+  if (amount === undefined || cause === 'quarantined' || cause === 'released' || cause === 'carried')
+    return [];
   if (cause === 'counted') return [{ container, why: cause, found: units(amount) }];
   return [{ container, why: cause, by: -units(amount) }];
 }
@@ -84,4 +85,20 @@ export function stockOf(facts: readonly Fact[], rules: StockRules): Stock {
     }
   }
   return { left, byCause };
+}
+
+/** In which store each container stands that came in: where it was put, or was carried to last; empty where none is written. */
+export function storesOf(facts: readonly Fact[]): Map<string, string> {
+  const stands = new Map<string, string>();
+  for (const fact of facts) {
+    for (const { data } of factsOf([fact], 'batch-received'))
+      for (const { container } of data.containers) stands.set(container, data.store ?? '');
+    for (const { data } of factsOf([fact], 'container-made-up')) stands.set(data.container, data.store ?? '');
+    for (const { data } of factsOf([fact], 'stock-moved')) {
+      // What is said of the time before it came says nothing of where it was put.
+      if (data.cause === 'carried' && stands.has(data.container))
+        stands.set(data.container, data.store ?? '');
+    }
+  }
+  return stands;
 }

@@ -279,10 +279,15 @@ export function writeHistory(store: Store, script: Script): void {
       containers.push({ id, revision });
     } else {
       const cause = step.cause as DataOf<'stock-moved'>['cause'];
-      const moves = cause !== 'quarantined' && cause !== 'released';
+      const moves = cause !== 'quarantined' && cause !== 'released' && cause !== 'carried';
       add(
         'stock-moved',
-        { container: container.id, cause, ...(moves ? { amount: AMOUNT(step.units) } : {}) },
+        {
+          container: container.id,
+          cause,
+          ...(moves ? { amount: AMOUNT(step.units) } : {}),
+          ...(cause === 'carried' ? { store: `Shed ${step.units % 3}` } : {}),
+        },
         happened,
       );
     }
