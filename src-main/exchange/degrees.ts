@@ -14,11 +14,11 @@ const MOST_DEGREES = 60;
 
 const NUMBER = /^([-−–+]?)(\d{1,3}(?:[.,]\d{1,12})?)\s*(°\s*[CF]|º\s*[CF]|[CF]|deg(?:rees)?\s*[CF])?$/i;
 
-/** The unit that a text names: "Temperature (°F)", "Temp C", "Celsius", "4.5 °C". */
+/** The unit that a heading names: "Temperature (°F)", "Temp C", "Celsius". A letter alone is the name of a column. */
 export function unitNamed(text: string): DegreesUnit | undefined {
   const folded = text.normalize('NFKD').toLowerCase();
-  const isC = /celsius|centigrad|[°º˚]\s*c\b|\bc\b|\bdeg\s*c\b|_c\b/.test(folded);
-  const isF = /fahrenheit|[°º˚]\s*f\b|\bf\b|\bdeg\s*f\b|_f\b/.test(folded);
+  const isC = /celsius|centigrad|[°º˚]\s*c\b|\S[\s,;:([_-]+c\b/.test(folded);
+  const isF = /fahrenheit|[°º˚]\s*f\b|\S[\s,;:([_-]+f\b/.test(folded);
   return isC === isF ? undefined : isC ? 'C' : 'F';
 }
 

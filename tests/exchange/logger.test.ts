@@ -54,7 +54,7 @@ describe('degrees', () => {
   test('the unit is read where it is named, and nowhere else', () => {
     expect(['Temperature (°C)', 'Temp C', 'CELSIUS', 'temp_c'].map(unitNamed)).toEqual(['C', 'C', 'C', 'C']);
     expect(['Temperature (°F)', 'Temp, F', 'Fahrenheit'].map(unitNamed)).toEqual(['F', 'F', 'F']);
-    expect(['Temperature', 'Channel 1', 'Fridge', '°C/°F'].map(unitNamed)).toEqual(Array(4).fill(undefined));
+    expect(['Temperature', 'Channel 1', 'C', '°C/°F'].map(unitNamed)).toEqual(Array(4).fill(undefined));
     expect(['4.5 °C', '40F', '4.5'].map(unitInCell)).toEqual(['C', 'F', undefined]);
   });
 });
