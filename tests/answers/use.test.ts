@@ -53,7 +53,13 @@ beforeAll(async () => {
   const { animal } = await desk.ask('set-animal', { holding, tag: 'UK 0 700123 00001', class: 'ewe' });
   ewe = `animal:${animal}`;
   await desk.ask('weigh', { subject: ewe, weight: '60 kg', how: 'scale' });
-  const { lot } = await desk.ask('set-lot', { holding, name: 'Hill lambs', class: 'lamb', heads: 10 });
+  const { lot } = await desk.ask('set-lot', {
+    holding,
+    name: 'Hill lambs',
+    class: 'lamb',
+    heads: 10,
+    born: '2025-04-01',
+  });
   lambs = `lot:${lot}`;
   await desk.ask('weigh', { subject: lambs, weight: '30 kg', how: 'crate' });
   const injected = await label(INJECTED);
@@ -163,6 +169,16 @@ describe('use by year', () => {
       await desk.ask('depart', { subjects: [{ subject: `animal:${subject}` }], how: 'died' });
     }
     expect(year(await desk.ask('use', {}), 2026).weight).toMatchObject({ ownKg: '360', living: 7 });
+  });
+
+  it('counts a lamb named out of its lot once, in the years before too', async () => {
+    await desk.ask('move-heads', {
+      from: lambs.slice('lot:'.length),
+      heads: 1,
+      to: { tag: 'UK 0 700123 00009' },
+    });
+    const use = await desk.ask('use', {});
+    expect([2025, 2026].map((n) => year(use, n).weight.living)).toEqual([11, 7]);
   });
 
   it('counts by the farm’s own standard weights', async () => {

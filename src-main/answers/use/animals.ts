@@ -7,12 +7,12 @@ import {
   toPlaces,
   ZERO,
 } from '../../../src-shared/quantity/fraction.ts';
-import { kilograms, type WeightUnit } from '../../../src-shared/quantity/weight.ts';
+import { kilograms, parseWeight } from '../../../src-shared/quantity/weight.ts';
 import type { Reader } from '../../store/store.ts';
 import { type LotHeads, lotHeads } from '../reading/lot-heads.ts';
 
 /** Animals of one class and one weight: their own last one by the day that counts, or none on record. */
-type Heads = { class: string; heads: number; value: string | null; unit: WeightUnit | null };
+type Heads = { class: string; heads: number; weight: string | null };
 
 export type FarmAnimals = {
   living: number;
@@ -56,18 +56,19 @@ const sum = (rows: readonly { heads: number }[]) => rows.reduce((all, { heads })
 const count = (heads: number) => `${heads.toLocaleString('en-GB')} head`;
 
 /** The last weight of a subject by a day; the weighing table sorts by when it happened. */
-const LAST = (what: string) =>
-  `(SELECT ${what} FROM weighing AS w WHERE w.subject = x.subject AND substr(w.local, 1, 10) <= ? ORDER BY w.at DESC, w.seq DESC LIMIT 1)`;
-const CAME = `coalesce(x.came_on, CASE WHEN x.origin = 'own' THEN x.born END,
+const LAST = `(SELECT w.value || ' ' || w.unit FROM weighing AS w
+  WHERE w.subject = x.subject AND substr(w.local, 1, 10) <= ? ORDER BY w.at DESC, w.seq DESC LIMIT 1)`;
+/** One that was named out of a lot was a head of that lot before. */
+const CAME = `coalesce((SELECT substr(max(l.at), 1, 10) FROM lineage AS l WHERE l.subject = x.subject), x.came_on,
+  CASE WHEN x.origin = 'own' THEN x.born END,
   (SELECT substr(e.at, 1, 10) FROM subject_entry AS e WHERE e.subject = x.subject AND e.seq = x.seq), '')`;
 
 function livingAnimals(tx: Reader, { holding, to }: Span): Heads[] {
   return tx.all<Heads>(
-    `SELECT class, value, unit, count(*) AS heads FROM (
-       SELECT x.class, ${LAST('value')} AS value, ${LAST('unit')} AS unit FROM animal AS x
+    `SELECT class, weight, count(*) AS heads FROM (
+       SELECT x.class, ${LAST} AS weight FROM animal AS x
        WHERE ${CAME} <= ? AND (x.present = 1 OR substr(x.left_on, 1, 10) > ?) AND (? IS NULL OR x.holding = ?))
-     GROUP BY class, value, unit`,
-    to,
+     GROUP BY class, weight`,
     to,
     to,
     to,
@@ -78,11 +79,10 @@ function livingAnimals(tx: Reader, { holding, to }: Span): Heads[] {
 
 function leftAnimals(tx: Reader, { holding, from, to }: Span): (Heads & { how: string })[] {
   return tx.all<Heads & { how: string }>(
-    `SELECT class, how, value, unit, count(*) AS heads FROM (
-       SELECT x.class, x.left_how AS how, ${LAST('value')} AS value, ${LAST('unit')} AS unit FROM animal AS x
+    `SELECT class, how, weight, count(*) AS heads FROM (
+       SELECT x.class, x.left_how AS how, ${LAST} AS weight FROM animal AS x
        WHERE x.present = 0 AND substr(x.left_on, 1, 10) BETWEEN ? AND ? AND (? IS NULL OR x.holding = ?))
-     GROUP BY class, how, value, unit`,
-    to,
+     GROUP BY class, how, weight`,
     to,
     from,
     to,
@@ -91,13 +91,12 @@ function leftAnimals(tx: Reader, { holding, from, to }: Span): (Heads & { how: s
   );
 }
 
-type LotRow = { subject: string; class: string; value: string | null; unit: WeightUnit | null };
+type LotRow = { subject: string; class: string; weight: string | null };
 
 function lotRows(tx: Reader, { holding, to }: Span): LotRow[] {
   return tx.all<LotRow>(
-    `SELECT x.subject, x.class, ${LAST('value')} AS value, ${LAST('unit')} AS unit FROM lot AS x
+    `SELECT x.subject, x.class, ${LAST} AS weight FROM lot AS x
      WHERE (? IS NULL OR x.holding = ?)`,
-    to,
     to,
     holding ?? null,
     holding ?? null,
@@ -125,12 +124,12 @@ function leftLots(tx: Reader, lots: LotHeads, span: Span): (Heads & { how: strin
  */
 function weigh(rows: readonly Heads[]): { ownKg: Fraction | undefined; says: string[] } {
   const classes = new Map<string, { known: number; kg: Fraction; without: number }>();
-  for (const { class: of, heads, value, unit } of rows) {
+  for (const { class: of, heads, weight } of rows) {
     const so = classes.get(of) ?? { known: 0, kg: ZERO, without: 0 };
-    if (value === null || unit === null) so.without += heads;
+    if (weight === null) so.without += heads;
     else {
       so.known += heads;
-      so.kg = add(so.kg, multiply(kilograms({ value, unit }), fraction(heads)));
+      so.kg = add(so.kg, multiply(kilograms(parseWeight(weight, 'weight')), fraction(heads)));
     }
     classes.set(of, so);
   }

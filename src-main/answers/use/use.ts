@@ -35,7 +35,8 @@ import { labelsByRevision, type Substances, substancesOf } from './substances.ts
 export type Use = Reply<'use'>;
 export type UseRules = DataOf<'use-rules-set'>;
 
-/** More years at once are more than a chart shows. */
+/** So many years are shown when none is asked for, and so many at most. */
+const SHOWN_YEARS = 5;
 const MOST_YEARS = 12;
 /** Practice: the span within which the same trouble again is looked at with the vet. */
 const REPEAT_DAYS = 28;
@@ -65,7 +66,8 @@ export function answerUse(context: Context, asked: Asked<'use'>): Use {
   const today = dayOf(parseInstant(context.now(), 'clock'), zone);
   const rules = rulesOfUse(tx);
   const last = Math.min(asked.to ?? 9999, Number(today.slice(0, 4)));
-  const first = Math.max(asked.from ?? firstYear(tx) ?? last, last - MOST_YEARS + 1);
+  const earliest = asked.from ?? Math.max(firstYear(tx) ?? last, last - SHOWN_YEARS + 1);
+  const first = Math.max(Math.min(earliest, last), last - MOST_YEARS + 1);
   const between = {
     holding: asked.holding,
     from: instantOf(`${first}-01-01`, zone, 'start'),
