@@ -152,13 +152,10 @@ function CertificateForm({
   };
   return (
     <Form form={form} write={write} deed="Write the certificate" onSend={send}>
-      <p>
-        It covers <strong>{of?.shown ?? 'nothing yet'}</strong>.
-      </p>
       <SubjectPicker
         name="of"
         label="Of one animal or lot alone"
-        hint="Leave it empty for the whole holding."
+        hint={`It covers ${of?.shown ?? 'nothing yet'}. Name one here if it is for that one alone.`}
         onPick={(row) => setOf({ of: row.subject, shown: row.shown })}
       />
       <Choice {...form.text('rules')} label="Whose rules" options={RULES} />

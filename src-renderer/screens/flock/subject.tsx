@@ -135,7 +135,7 @@ function Deeds({ page }: { page: SubjectPage }) {
       </DeedLink>
       {isLambing(page.who.class) ? (
         <DeedLink to="flock/subject/:subject/at-foot" params={params}>
-          {isLot ? 'They suck these ewes' : 'It sucks this ewe'}
+          {isLot ? 'Say which ewes they suck' : 'Say which ewe it sucks'}
         </DeedLink>
       ) : null}
       <HereDeed id="depart-this" target={{ to: 'flock/depart', query: { subject } }}>

@@ -143,18 +143,7 @@ export function WhyMany({ group, most }: { group?: string; most: number }) {
             <Timeline rows={rows} now={page.now} label="What runs" />
             <Sentences label="Who is held">
               {held.slice(0, most).map((who) => (
-                <Sentence
-                  key={who.subject}
-                  margin="Held"
-                  small={who.sentences.slice(1).join(' ')}
-                  deed={
-                    <DeedLink to="flock/subject/:subject" params={{ subject: who.subject }}>
-                      Open
-                    </DeedLink>
-                  }
-                >
-                  <strong>{who.shown}</strong>: {who.sentences[0]}
-                </Sentence>
+                <HeldLine key={who.subject} who={who} />
               ))}
             </Sentences>
             {held.length > most ? (
@@ -164,5 +153,24 @@ export function WhyMany({ group, most }: { group?: string; most: number }) {
         );
       }}
     </Await>
+  );
+}
+
+/** Who is held, by what first, and until when by everything else. */
+function HeldLine({ who }: { who: Who }) {
+  const [first, ...others] = who.rows.filter((row) => row.isRunning);
+  if (first === undefined) return null;
+  return (
+    <Sentence
+      margin="Held"
+      small={others.length === 0 ? undefined : `${others.map((row) => row.hold.text).join('. ')}.`}
+      deed={
+        <DeedLink to="flock/subject/:subject" params={{ subject: who.subject }}>
+          Open {who.shown}
+        </DeedLink>
+      }
+    >
+      <strong>{who.shown}</strong>: {first.hold.text}. {first.reason}.
+    </Sentence>
   );
 }

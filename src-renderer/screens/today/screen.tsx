@@ -11,7 +11,6 @@ import { TrainingDue } from '../training/due.tsx';
 import { Possibly } from '../treat/possibly.tsx';
 import { Clearance } from './clearance.tsx';
 import { Courses } from './courses.tsx';
-import { Marks } from './marks.tsx';
 import { Stock } from './stock.tsx';
 
 type Farm = Reply<'farm'>;
@@ -26,7 +25,6 @@ export default function TodayScreen() {
           <Waiting farm={value} />
           {value.counts.medicines === 0 ? null : <Courses today={value.clock.today} />}
           {value.counts.animals + value.counts.lots === 0 ? null : <Clearance today={value.clock.today} />}
-          {value.counts.animals + value.counts.lots === 0 ? null : <Marks />}
           {value.counts.medicines === 0 ? null : <Stock today={value.clock.today} />}
           <NotInWriting />
           <TrainingDue />
