@@ -147,9 +147,17 @@ describe('a book with a day in it', () => {
       quantity: '100 mL',
       written: '2026-03-01',
     });
+    const { instruction } = await desk.ask('record-instruction', {
+      vet: known.vet,
+      what: 'Twice the dose, once',
+      form: 'told',
+      reason: 'Lungs',
+      periods: [{ produce: 'meat', period: '42 d' }],
+    });
     params = {
       batch: bottle.batchId ?? '',
       prescription,
+      instruction,
       loss,
       medicine: known.medicine.injection,
       revision: known.revision.injection,

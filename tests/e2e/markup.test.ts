@@ -138,6 +138,14 @@ beforeAll(async () => {
     written: '2026-03-01',
     diagnosis: hostile('diagnosis'),
   });
+  const { instruction } = await desk.ask('record-instruction', {
+    vet,
+    what: hostile('order'),
+    form: 'told',
+    reason: hostile('why'),
+    subjects: [subject],
+    periods: [{ produce: 'meat', period: '42 d' }],
+  });
   await desk.ask('attach', {
     to: { what: 'subject', id: subject },
     file: { name: `${short('photo')}.png`, base64: 'iVBORw0KGgoAAAAASUVORK5CYII=' },
@@ -147,6 +155,7 @@ beforeAll(async () => {
   params = {
     topic: 'dose',
     prescription,
+    instruction,
     equipment,
     loss,
     batch: batch.container.batchId ?? '',
