@@ -43,7 +43,8 @@ export function cleanName(text: string, other: string): string {
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')
     .replace(/[^A-Za-z0-9._-]+/g, '-')
-    .replace(/-*\.(?=\.)|^[.-]+|[.-]+$/g, '')
+    .replace(/\.{2,}/g, '.')
+    .replace(/^[.-]+/, '')
     .slice(0, 60)
     .replace(/[.-]+$/, '');
   const name = plain === '' ? other : plain;
@@ -174,11 +175,11 @@ export function readZip(bytes: Uint8Array): Unzipped {
   if (endAt < 0 || buffer.readUInt32LE(endAt) !== END) throw bad();
   const files = buffer.readUInt16LE(endAt + 10);
   const directory = buffer.readUInt32LE(endAt + 16);
+  if (directory > endAt) throw bad();
   const comment = buffer.toString('latin1', endAt + END_BYTES);
   const should = endRecord(files, endAt - directory, directory, comment);
   const hash = createHash('sha256').update(buffer.subarray(0, endAt)).digest('hex');
   const isWhole = comment === COMMENT + hash && should.equals(buffer.subarray(endAt));
-  if (directory > endAt) throw bad();
   const found: Unzipped['files'] = [];
   const names = new Set<string>();
   let at = directory;

@@ -21,6 +21,7 @@ npm run -s desk -- paper '{"paper":"HASH"}' --out FILE.pdf
 npm run -s desk -- backup FILE                  copies the book to a new file and proves the copy
 npm run -s desk -- restore FILE [--head CODE]   checks a backup from end to end and makes it the book; the book
                                                 that was there is set aside beside it, never deleted
+npm run -s desk -- --book NEW unpack PACK.zip   makes a new book from the journal in an inspector's pack
 
 A writing call gets a request id when it has none. Where a call takes a file, write {"path":"flock.csv"}.`;
 
@@ -112,6 +113,18 @@ async function restore(words: Words, file: string): Promise<unknown> {
   };
 }
 
+async function unpack(words: Words, file: string): Promise<unknown> {
+  const [{ bookFromPack }, { storeParts }] = await Promise.all([
+    import('../answers/book/from-pack.ts'),
+    import('../answers/store-parts.ts'),
+  ]);
+  const book = bookOf(words);
+  return {
+    book,
+    ...bookFromPack(readFileSync(file), book, storeParts, new Date().toISOString(), words.head),
+  };
+}
+
 async function callDesk(words: Words, name: string, request: unknown): Promise<unknown> {
   // Loaded here, so that the arithmetic needs no book and no SQLite.
   const { openDesk } = await import('../answers/desk.ts');
@@ -152,6 +165,7 @@ async function answer(words: Words): Promise<unknown> {
   if (name === 'work-out') return workOut(second ?? '', readJson(third));
   if (name === 'backup') return backup(words, fileOf(second));
   if (name === 'restore') return restore(words, fileOf(second));
+  if (name === 'unpack') return unpack(words, fileOf(second));
   return callDesk(words, name, readJson(second));
 }
 

@@ -163,17 +163,15 @@ function contentOf(part: BookPart, isFirst: boolean): Content[] {
       return [titled(part.title, part.lead, part.ownPage && !isFirst), balanceTable(part.rows)];
     case 'totals':
       return [
-        heading('Totals'),
-        line(part.says, { margin: [0, 0, 0, 4] }),
-        ...(part.rows.length === 0
-          ? []
-          : [
-              plainTable(
-                ['Medicine', 'Received', 'Treatments', 'Head', 'Given'],
-                part.rows.map((row) => [row.medicine, row.received, row.treatments, row.heads, row.given]),
-                ['*', 130, 70, 60, 130],
-              ),
-            ]),
+        {
+          stack: [
+            heading('Totals'),
+            line(part.says, { margin: [0, 0, 0, 4] }),
+            ...(part.rows.length === 0 ? [] : [totalsTable(part.rows)]),
+          ],
+          // A heading and the names of columns do not stand at the foot of a page by themselves.
+          unbreakable: part.rows.length < 20,
+        },
       ];
     case 'about':
       return [heading(part.title), { stack: part.lines.map((text) => line(text)), fontSize: TYPE.cell }];
@@ -203,6 +201,14 @@ function plainTable(
     layout: RULED,
     fontSize: TYPE.cell,
   };
+}
+
+function totalsTable(rows: Extract<BookPart, { kind: 'totals' }>['rows']): Content {
+  return plainTable(
+    ['Medicine', 'Received', 'Treatments', 'Head', 'Given'],
+    rows.map((row) => [row.medicine, row.received, row.treatments, row.heads, row.given]),
+    ['*', 130, 70, 60, 130],
+  );
 }
 
 function balanceTable(rows: Extract<BookPart, { kind: 'balance' }>['rows']): Content {

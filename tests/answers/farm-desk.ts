@@ -84,6 +84,8 @@ export function farmDesk(start = '2026-05-01T09:00:00.000Z') {
     },
     /** Anything at all, as a broken program or a hostile one would send it. */
     raw: (name: string, request: unknown) => desk.call(name, request),
+    /** What is fetched by its hash: a paper, or once a backup or a pack. */
+    paper: async (hash: string) => desk.paper(hash),
     head: async () => {
       const answer = await desk.call('farm', {});
       if (!answer.ok) throw new Error(answer.error.message);

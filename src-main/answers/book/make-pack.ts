@@ -30,8 +30,8 @@ export function packShelf(store: Store, clock: Clock) {
         const { entries, rows, files, checkCode } = await work('pack', input, tools);
         const { name, zone } = holdingOf(store.read, ask.holding);
         const day = dayOf(now as Instant, zone);
-        const demo = businessOf(store.read)?.demo === true ? 'DEMO-' : '';
-        const file = `${demo}pack-${cleanName(name, 'holding')}-${day}-entry-${entries}.zip`;
+        const isDemo = businessOf(store.read)?.demo === true && !name.startsWith('DEMO');
+        const file = `${isDemo ? 'DEMO-' : ''}pack-${cleanName(name, 'holding')}-${day}-entry-${entries}.zip`;
         return { name: file, entries, rows, files, checkCode };
       }),
     /** Hands the pack over, once. */

@@ -1,0 +1,206 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Ask } from '../../src-shared/calls/all.ts';
+import { readPdf } from '../paper/reading.ts';
+import { DRENCH, type FarmDesk, farmDesk, one } from './farm-desk.ts';
+
+/** A prescribed injection of an invented substance. */
+const JAB = {
+  ...DRENCH,
+  name: 'Ombrium injection',
+  form: 'injection',
+  purpose: 'antibiotic',
+  prescription: 'vet-prescription',
+  actives: [{ substance: 'ombrium', strength: '10 mg/mL' }],
+  doseLines: [
+    {
+      id: 'd1',
+      title: 'All sheep',
+      route: 'subcutaneous',
+      rate: { style: 'rate', text: '1 mg/kg', perVolume: '1 mL per 10 kg' },
+    },
+  ],
+} satisfies Ask<'check-label'>['terms'];
+
+let desk: FarmDesk;
+let holding: string;
+let medicine: string;
+let jab: string;
+let ewe: string;
+let lot: string;
+let container: string;
+let vet: string;
+
+const label = async (terms: Ask<'check-label'>['terms']) =>
+  (await desk.ask('set-label', { act: 'first', terms: structuredClone(terms) })).medicine;
+const given = (subject: string, of: string, dose: string, more: { heads?: number; happened?: string } = {}) =>
+  desk.ask('treat', { subject, single: { medicine: of, reason: 'Worms' }, given: dose, ...more });
+
+beforeAll(async () => {
+  desk = farmDesk();
+  ({ holding } = await desk.started());
+  medicine = await label(DRENCH);
+  jab = await label(JAB);
+  ({ person: vet } = await desk.ask('set-person', { name: 'Moss Veterinary', roles: ['vet'] }));
+  await desk.ask('set-person', { name: '=HYPERLINK("x")', roles: ['shepherd'] });
+  const bare = await desk.ask('receive-batch', {
+    medicine,
+    number: '=B4',
+    expiry: '2027-03',
+    packs: [{ count: 2, size: '500 mL' }],
+  });
+  container = one(bare.containers).container;
+  await desk.ask('receive-batch', {
+    medicine: jab,
+    number: '-J9',
+    expiry: '2027-06',
+    packs: [{ count: 1, size: '100 mL' }],
+    supplier: '+Stores',
+    supplierAddress: '@2 Market',
+    proof: '=INV 1',
+  });
+  const animal = await desk.ask('set-animal', { holding, tag: 'UK 0123456 00012', class: 'ewe' });
+  ewe = `animal:${animal.animal}`;
+  await desk.ask('weigh', { subject: ewe, weight: '60 kg', how: 'crate' });
+  const made = await desk.ask('set-lot', { holding, name: 'Tup lambs', class: 'lamb', heads: 40 });
+  lot = `lot:${made.lot}`;
+  await desk.ask('weigh', { subject: lot, weight: '30 kg', how: 'crate' });
+});
+afterAll(() => desk.close());
+
+const gaps = async () => (await desk.ask('book-gaps', {})).gaps;
+const items = async () => (await gaps()).filter((gap) => !gap.explained).map((gap) => gap.item);
+
+describe('gaps of the book by the law of the holding', () => {
+  test('a bare delivery lacks supplier, address and proof; a whole one lacks nothing', async () => {
+    const found = await gaps();
+    expect(found.map((gap) => gap.item).sort()).toEqual(['proof', 'supplier', 'supplier-address']);
+    expect(one(found).text).toContain('batch =B4');
+    expect(one(found).asked).toEqual(['Great Britain']);
+    expect(one(found).mend.how).toBe('complete');
+  });
+
+  test('filling in what was missing mends it, once, and changes no stock', async () => {
+    const entry = one(await gaps()).entry;
+    const before = await desk.ask('cabinet', { medicine });
+    const asked = await desk.ask('entry-to-complete', { entry });
+    expect(asked.blanks).toEqual(['supplier', 'supplierAddress', 'proof', 'prescription']);
+    expect(asked.suppliers).toEqual([{ supplier: '+Stores', supplierAddress: '@2 Market' }]);
+    expect((await desk.refused('complete-entry', { entry, reason: 'found it' })).code).toBe(
+      'nothing-filled-in',
+    );
+    await desk.ask('complete-entry', {
+      entry,
+      supplier: 'Vale Stores',
+      supplierAddress: '3 Vale',
+      reason: 'found the note',
+    });
+    expect(await items()).toEqual(['proof']);
+    expect((await desk.refused('complete-entry', { entry, supplier: 'Others', reason: 'x' })).code).toBe(
+      'already-said',
+    );
+    await desk.ask('complete-entry', { entry, proof: 'Invoice 77', reason: 'found the invoice' });
+    expect(await items()).toEqual([]);
+    expect(await desk.ask('cabinet', { medicine })).toMatchObject({
+      containers: before.containers.map(({ container: id, left }) => ({ container: id, left })),
+    });
+  });
+
+  test('a treatment of the whole lot is traceable, one of a part of it is not; a vet is asked for', async () => {
+    await desk.ask('set-record-rules', {
+      holding,
+      profile: 'eu',
+      assurance: { items: ['traceable', 'reason'], own: ['The store is locked.'] },
+    });
+    await given(lot, medicine, '3 mL');
+    expect(await items()).toEqual([]);
+    await given(lot, medicine, '3 mL', { heads: 12 });
+    expect(await items()).toEqual(['traceable']);
+    await given(ewe, jab, '6 mL');
+    const found = (await gaps()).filter((gap) => gap.item !== 'traceable');
+    expect(found.map((gap) => gap.item).sort()).toEqual(['prescriber', 'prescription']);
+    const { prescription } = await desk.ask('record-prescription', {
+      number: 'RX 5',
+      vet,
+      medicine: jab,
+      written: '2026-05-01',
+    });
+    const { entry } = one(found);
+    await desk.ask('complete-entry', {
+      entry,
+      prescription: `prescription:${prescription}`,
+      reason: 'paper came later',
+    });
+    const left = (await gaps()).filter((gap) => gap.item !== 'traceable');
+    expect(left.map((gap) => [gap.item, gap.mend.how, gap.mend.person])).toEqual([
+      ['prescriber-contact', 'person', vet],
+    ]);
+    await desk.ask('set-person', {
+      person: vet,
+      name: 'Moss Veterinary',
+      roles: ['vet'],
+      phone: '01000 000001',
+    });
+    expect(await items()).toEqual(['traceable']);
+  });
+
+  test('a disposal that does not say where, and an entry written late by the rules of Victoria', async () => {
+    await desk.ask('set-record-rules', { holding });
+    await desk.ask('move-stock', {
+      container,
+      cause: 'disposed',
+      amount: '20 mL',
+      why: 'spoilt',
+      how: 'Taken back',
+    });
+    expect(await items()).toEqual(['disposed-where']);
+    const { entry } = one(await gaps());
+    await desk.ask('complete-entry', { entry, where: 'Vale Stores', reason: 'asked the driver' });
+    expect(await items()).toEqual([]);
+    desk.at('2026-05-08T09:00:00.000Z');
+    await given(ewe, medicine, '6 mL', { happened: '2026-05-03' });
+    expect(await items()).toEqual([]);
+    await desk.ask('set-record-rules', { holding, profile: 'victoria' });
+    const late = one((await gaps()).filter((gap) => gap.item === 'late'));
+    expect(late.mend.how).toBe('explain');
+    expect((await desk.refused('explain-gap', { gap: 'nothing#1 late', says: 'x' })).code).toBe(
+      'no-such-gap',
+    );
+    await desk.ask('explain-gap', { gap: late.gap, says: 'The shepherd was away.' });
+    const { open, explained, gaps: after } = await desk.ask('book-gaps', {});
+    expect([open, explained]).toEqual([0, 1]);
+    expect(one(after).explained?.says).toBe('The shepherd was away.');
+  });
+
+  test('the whole book says what came in, went, is left, was disposed of; late and both versions', async () => {
+    await desk.ask('set-record-rules', { holding });
+    const made = await desk.ask('book-paper', {
+      holding,
+      from: '2026-05-01',
+      to: '2026-05-08',
+      form: 'whole',
+    });
+    const { base64 } = await desk.ask('paper', { paper: made.paper });
+    const { text } = await readPdf(Buffer.from(base64, 'base64'));
+    for (const said of [
+      'What came in',
+      'Vale Stores, 3 Vale',
+      'Invoice 77',
+      'Taken back',
+      'What is left',
+      'Late entry: written 4 days',
+      'found the invoice',
+      'Prescribed by Moss Veterinary',
+      'Page 1 of',
+    ]) {
+      expect(text).toContain(said);
+    }
+    for (const form of ['animals', 'medicines'] as const) {
+      const other = await desk.ask('book-paper', { holding, from: '2026-05-01', to: '2026-05-08', form });
+      const page = await desk.ask('paper', { paper: other.paper });
+      const read = await readPdf(Buffer.from(page.base64, 'base64'));
+      expect(read.text).toContain(form === 'animals' ? 'UK 0 123456 00012' : 'Balance');
+    }
+    const group = await desk.ask('book', { from: '2026-05-01', to: '2026-05-08', batch: '=b4' });
+    expect(new Set(group.rows.map((row) => row.batch))).toEqual(new Set(['=B4']));
+  });
+});
