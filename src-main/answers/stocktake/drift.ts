@@ -80,7 +80,7 @@ function wastageOf(tx: Reader, medicine: string): Drift['wastage'] {
     unclear === 0 ? '' : ` Of ${unclear} more the book has more going out than came in: count them.`;
   const says =
     planned.from === 'own'
-      ? `${rate} % of ${many} reached no animal${factor === undefined ? '' : `: order ${factor} times what is needed`}.${left}`
+      ? `${rate} % of ${many} reached no animal${factor === undefined || factor === '1' ? '' : `: order ${factor} times what is needed`}.${left}`
       : `Not enough is used up yet (${planned.containers === 0 ? 'no container' : many}) to know its own losses; planning starts from ${rate} %.${left}`;
   return {
     from: planned.from,

@@ -91,7 +91,9 @@ function ContainerPage({ life }: { life: Life }) {
       >
         <p>
           {mustNotBeUsed(one.state)
-            ? `It was to be used by ${one.useBy}.`
+            ? one.state === 'quarantined'
+              ? `Its use-by is ${one.useBy}. ${one.left.text} left of ${sayReceived(one)}.`
+              : `It was to be used by ${one.useBy}.`
             : isGone(one.state)
               ? ''
               : `${stateWords[one.state]}. ${one.left.text} left of ${sayReceived(one)}.`}
@@ -140,6 +142,10 @@ function ContainerPage({ life }: { life: Life }) {
           rowKey={(row) => String(row.n)}
           label="What happened to it"
           fileName={`container ${one.label}`}
+          onOpen={({ administration }) => {
+            if (administration !== undefined)
+              go({ to: 'book/treatment/:administration', params: { administration } });
+          }}
           empty={<p className="cabinet-none">Nothing is written down of it.</p>}
         />
       </Section>
@@ -176,7 +182,19 @@ export function sayCause(row: Movement): string {
 
 const columns: readonly Column<Movement & { n: number }>[] = [
   { key: 'local', head: 'When', text: (row) => row.local, order: (row) => row.n },
-  { key: 'cause', head: 'What', text: sayCause, share: 1.6 },
+  {
+    key: 'cause',
+    head: 'What',
+    text: sayCause,
+    // Only a treatment has a page of its own.
+    show: (row) =>
+      row.administration === undefined ? (
+        sayCause(row)
+      ) : (
+        <span className="container-opens">{sayCause(row)}</span>
+      ),
+    share: 1.6,
+  },
   { key: 'amount', head: 'Amount', text: (row) => row.amount, isNumber: true },
   { key: 'left', head: 'Left then', text: (row) => row.left, isNumber: true },
   { key: 'note', head: 'Note', text: (row) => row.note ?? '', share: 1.6 },

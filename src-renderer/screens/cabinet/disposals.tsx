@@ -22,6 +22,7 @@ export default function DisposalsScreen() {
           <List
             rows={disposals.map((one, n) => ({ ...one, n }))}
             columns={columns}
+            fileColumns={fileColumns}
             rowKey={(one) => String(one.n)}
             label="Disposed of and returned"
             fileName="disposed of and returned"
@@ -38,15 +39,39 @@ export default function DisposalsScreen() {
   );
 }
 
-const columns: readonly Column<Disposal & { n: number }>[] = [
+type Row = Disposal & { n: number };
+const word = (one: Row) => (one.cause === 'disposed' ? 'Disposed of' : 'Returned');
+
+const columns: readonly Column<Row>[] = [
   { key: 'local', head: 'When', text: (one) => one.local, order: (one) => -one.n },
-  { key: 'cause', head: 'What', text: (one) => (one.cause === 'disposed' ? 'Disposed of' : 'Returned') },
-  { key: 'amount', head: 'Amount', text: (one) => one.amount, isNumber: true },
+  { key: 'cause', head: 'What', text: (one) => `${word(one)}: ${one.amount}`, share: 1.3 },
   { key: 'name', head: 'Medicine', text: (one) => one.name, share: 1.4 },
-  { key: 'label', head: 'Container no.', isName: true, text: (one) => one.label },
-  { key: 'batch', head: 'Batch', text: (one) => one.batch },
-  { key: 'how', head: 'How', text: (one) => one.how, share: 1.4 },
-  { key: 'where', head: 'Where, to whom', text: (one) => one.where, share: 1.4 },
+  {
+    key: 'label',
+    head: 'Container no.',
+    isName: true,
+    text: (one) => one.label,
+    show: (one) => <span className="shelf-date">{one.label}</span>,
+  },
+  {
+    key: 'how',
+    head: 'How, and to whom',
+    text: (one) => [one.how, one.where].filter((text) => text !== '').join('; '),
+    share: 2,
+  },
   { key: 'why', head: 'Why', text: (one) => one.why, share: 1.2 },
+];
+
+/** The file says each by itself, with the batch and who wrote it. */
+const fileColumns: readonly Column<Row>[] = [
+  { key: 'local', head: 'When', text: (one) => one.local },
+  { key: 'cause', head: 'What', text: word },
+  { key: 'amount', head: 'Amount', text: (one) => one.amount },
+  { key: 'name', head: 'Medicine', text: (one) => one.name },
+  { key: 'label', head: 'Container no.', text: (one) => one.label },
+  { key: 'batch', head: 'Batch', text: (one) => one.batch },
+  { key: 'how', head: 'How', text: (one) => one.how },
+  { key: 'where', head: 'Where, to whom', text: (one) => one.where },
+  { key: 'why', head: 'Why', text: (one) => one.why },
   { key: 'by', head: 'By', text: (one) => one.by },
 ];

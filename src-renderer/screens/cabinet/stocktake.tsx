@@ -198,7 +198,9 @@ function Shelf({
         onSend={send}
         onLeave={onLeave}
       >
-        <ScanField hint="Enter goes to its box." onRead={toBox} />
+        <div className="stocktake-line">
+          <ScanField hint="Enter goes to its box." onRead={toBox} />
+        </div>
         {/* biome-ignore lint/a11y/noStaticElementInteractions: only listens to the keys of the boxes inside */}
         <div className="stocktake" onKeyDown={nextBox}>
           {rows.map((row) => (

@@ -10,11 +10,12 @@ import { CommandDeed } from '../../parts/deed.tsx';
 import { Field, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { type Column, List } from '../../parts/list.tsx';
-import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { NextField } from '../label/next-field.tsx';
+import { StorageOutcome } from './storage-outcome.tsx';
 
 type Reading = Reply<'storage-log'>['readings'][number];
 type Found = Reply<'record-storage'>;
@@ -26,6 +27,7 @@ export default function StorageScreen() {
   return (
     <Screen
       title="Thermometers"
+      deeds={<CommandDeed id="logger-file" />}
       lead="Read the least and the most once a week, write them down, and set the thermometer back."
     >
       <Await call={call} what="Reading the log">
@@ -36,7 +38,7 @@ export default function StorageScreen() {
             </Empty>
           ) : (
             <>
-              {found === undefined ? null : <Outcome found={found} />}
+              {found === undefined ? null : <StorageOutcome found={found} />}
               <Section title="What it shows">
                 <ReadForm stores={stores} onDone={setFound} />
               </Section>
@@ -98,59 +100,13 @@ function ReadForm({ stores, onDone }: { stores: readonly string[]; onDone: (foun
   );
 }
 
-/** What follows from a reading: what was set aside, and who got it, by name. */
-function Outcome({ found }: { found: Found }) {
-  const { says, setAside, given } = found;
-  const isBad = setAside.length > 0 || given.length > 0;
-  return (
-    <>
-      <Notice kind={isBad ? 'mind' : 'done'}>
-        {says.map((text) => (
-          <p key={text}>{text}</p>
-        ))}
-      </Notice>
-      {setAside.length === 0 ? null : (
-        <Section title="Set aside">
-          <List
-            rows={setAside}
-            columns={asideColumns}
-            rowKey={(one) => one.container}
-            label="Set aside"
-            onOpen={({ container }) => go({ to: 'cabinet/container/:container', params: { container } })}
-            empty={<p className="cabinet-none">None.</p>}
-          />
-        </Section>
-      )}
-      {given.length === 0 ? null : (
-        <Section title="Who got it">
-          <List
-            rows={given.map((one, n) => ({ ...one, n }))}
-            columns={givenColumns}
-            rowKey={(one) => String(one.n)}
-            label="Who got it"
-            onOpen={({ subject }) => go({ to: 'flock/subject/:subject', params: { subject } })}
-            fileName="given since the last good reading"
-            empty={<p className="cabinet-none">Nobody.</p>}
-          />
-        </Section>
-      )}
-    </>
-  );
-}
-
-const asideColumns: readonly Column<Found['setAside'][number]>[] = [
-  { key: 'label', head: 'Container no.', isName: true, text: (one) => one.label },
-  { key: 'name', head: 'Medicine', text: (one) => one.name },
-];
-
-const givenColumns: readonly Column<Found['given'][number] & { n: number }>[] = [
-  { key: 'shown', head: 'Animal or lot', isName: true, text: (one) => one.shown },
-  { key: 'name', head: 'Medicine', text: (one) => one.name },
-  { key: 'on', head: 'When', text: (one) => one.on, order: (one) => one.n },
-];
-
 const columns: readonly Column<Reading>[] = [
-  { key: 'local', head: 'When', text: (one) => one.local },
+  {
+    key: 'local',
+    head: 'When',
+    text: (one) => (one.log === undefined ? one.local : `${one.log.since} to ${one.local}`),
+    share: 1.6,
+  },
   { key: 'store', head: 'Store', text: (one) => one.store },
   { key: 'least', head: 'Least', text: (one) => `${one.leastC} °C`, isNumber: true },
   { key: 'most', head: 'Most', text: (one) => `${one.mostC} °C`, isNumber: true },
@@ -158,5 +114,10 @@ const columns: readonly Column<Reading>[] = [
     key: 'outside',
     head: 'Outside the label',
     text: (one) => (one.outside === 0 ? 'nothing' : `${one.outside}`),
+  },
+  {
+    key: 'how',
+    head: 'By',
+    text: ({ log }) => (log === undefined ? 'hand' : `logger, ${count(log.readings, 'reading', 'readings')}`),
   },
 ];
