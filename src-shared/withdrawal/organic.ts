@@ -1,8 +1,10 @@
+import type { LabelTerms, PeriodRow } from '../label/terms.ts';
 import { hoursIn, type Period, parsePeriod, printPeriod } from '../quantity/period.ts';
 import { addHours, type Instant, isoWithOffset, laterOf, millisecondsBetween } from '../time/zone.ts';
 import type { Step } from '../working.ts';
 import { type Clearance, clearAt } from './clearance.ts';
 import type { Anchor, Decision, WaitingPart } from './decision.ts';
+import { decideHolds, type Given, lastOf } from './holds.ts';
 
 /** Whose organic rules a certificate stands for. Where none are known there is no organic date. */
 export const ORGANIC_RULES = ['eu-organic', 'us-organic'] as const;
@@ -16,7 +18,8 @@ const US = '7 CFR 205.238 (read)';
 export type OrganicGiven = Anchor & { purpose: string };
 
 /**
- * The second clock of a certified animal, from the decision of the first; nothing where the rules say nothing.
+ * The second clock of a certified animal from the first, where that is not the label's own (the vet's word, the least by
+ * law); nothing where the rules say nothing.
  * EU: twice the period and at least 48 h, also when the period is zero; vaccines as the label says. What has no end by
  * time has none here either. United States: an antibiotic ends organic status, and nothing else has a date of its own.
  */
@@ -25,7 +28,7 @@ export function organicDecision(
   food: Decision,
   given: OrganicGiven,
 ): Decision | undefined {
-  if (food.market !== 'domestic' || (food.produce !== 'meat' && food.produce !== 'milk')) return undefined;
+  if (!isSecondClock(food)) return undefined;
   if (rules === 'us-organic') return given.purpose === 'antibiotic' ? ended(food) : undefined;
   if (given.purpose === 'vaccine') {
     return { ...food, rule: 'organic-vaccine', working: [...food.working, step('organic-vaccine', {}, EU)] };
@@ -35,6 +38,10 @@ export function organicDecision(
   if (food.until === undefined || period === undefined) return food;
   const clear = doubled(parsePeriod(period, 'period'), food, given);
   return { ...food, ...clear, rule: 'organic-doubled' };
+}
+
+function isSecondClock({ market, produce }: Decision): boolean {
+  return market === 'domestic' && (produce === 'meat' || produce === 'milk');
 }
 
 const step = (code: string, values: Record<string, string>, source: string): Step => ({
@@ -108,6 +115,40 @@ function twiceAsFar(end: Instant, { lastDose, zone }: OrganicGiven): Instant {
   const from = clearAt({ lastDose, zone, period: { value: 0, unit: 'd' }, counting: 'later' }).clearAt;
   const hours = Math.ceil(millisecondsBetween(from, end) / 3_600_000);
   return addHours(from, Math.max(LEAST_HOURS, hours * 2));
+}
+
+/**
+ * The second clock of a label: every row that fits doubled and held against 48 h for itself, because the row that governs
+ * for food need not govern when all are twice as long. Meat and milk for people here; nothing where the rules say
+ * nothing. Refuses what `decideHolds` refuses.
+ */
+export function organicByLabel(rules: OrganicRules, terms: LabelTerms, given: Given): Decision[] {
+  const { purpose } = terms;
+  const isDoubled = rules === 'eu-organic' && purpose !== 'vaccine';
+  const of = { purpose, lastDose: lastOf(given), zone: given.zone, marginDays: given.marginDays ?? 0 };
+  const own = decideHolds(isDoubled ? doubledTerms(terms) : terms, given);
+  return own.flatMap((decision) => {
+    if (!isDoubled) return organicDecision(rules, decision, of) ?? [];
+    if (!isSecondClock(decision)) return [];
+    const working = [step('organic-twice-after', {}, EU), ...decision.working];
+    return { ...decision, rule: 'organic-doubled', working };
+  });
+}
+
+/** Each row with a period becomes two: twice the period, and 48 h. */
+function doubledTerms(terms: LabelTerms): LabelTerms {
+  const double = (text: string) => printPeriod(twice(parsePeriod(text, 'value')));
+  const periods = terms.periods.flatMap((row): PeriodRow[] => {
+    if (row.says === 'zero') return [{ ...row, says: 'value', value: `${LEAST_HOURS} h` }];
+    if (row.says !== 'value' || row.value === undefined) return [row];
+    const { valueFromDose } = row;
+    const fromDose = valueFromDose === undefined ? {} : { valueFromDose: double(valueFromDose) };
+    return [
+      { ...row, value: double(row.value), ...fromDose },
+      { ...row, value: `${LEAST_HOURS} h`, ...fromDose },
+    ];
+  });
+  return { ...terms, periods };
 }
 
 /** One treatment as the count of courses sees it. */

@@ -3,7 +3,7 @@ import { Refusal } from '../../../src-shared/refusal.ts';
 import { instantOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Act, type Context, write } from '../context.ts';
-import { type FootRow, heldAtFoot } from '../reading/at-foot.ts';
+import type { FootRow } from '../reading/at-foot.ts';
 import { cameAt, holdingOfSubject } from '../reading/flock.ts';
 import { holdsOn } from '../reading/holds.ts';
 import { sayHold } from '../reading/say-hold.ts';
@@ -41,7 +41,9 @@ export function setAtFoot(context: Context, asked: Asked<'set-at-foot'>): Reply<
     });
     const holds: Reply<'set-at-foot'>['holds'] = [];
     act.keep(() => {
-      for (const row of heldAtFoot(tx, [lamb.subject], undefined, holdsOn)) holds.push(sayHold(row, zone));
+      for (const row of holdsOn(tx, [lamb.subject], 'meat')) {
+        if (row.cause === 'at-foot') holds.push(sayHold(row, zone));
+      }
     });
     return { foot, holds };
   });

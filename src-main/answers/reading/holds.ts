@@ -22,12 +22,17 @@ const HOLD_COLUMNS = `hold.subject AS on_subject, source, cause, produce, market
  * @param produce only holds of this produce
  */
 export function holdsOn(tx: Reader, subjects: readonly string[] | 'present', produce?: string): HoldRow[] {
-  const rows = awoken(tx, withEvents(tx, rawHoldsOn(tx, subjects, produce)));
-  const atFoot = heldAtFoot(tx, subjects, produce, holdsOn);
+  const rows = ownHoldsOn(tx, subjects, produce);
+  const atFoot = heldAtFoot(tx, subjects, produce, ownHoldsOn);
   if (atFoot.length === 0) return rows;
   return [...rows, ...atFoot].sort((a, b) =>
     a.from_at < b.from_at ? -1 : a.from_at > b.from_at ? 1 : (a.seq ?? 0) - (b.seq ?? 0),
   );
+}
+
+/** The same without what its dam was treated with. */
+function ownHoldsOn(tx: Reader, subjects: readonly string[] | 'present', produce?: string): HoldRow[] {
+  return awoken(tx, withEvents(tx, rawHoldsOn(tx, subjects, produce)));
 }
 
 /** The same as it was decided: what waits for an event waits, whether that has come or not, and nothing of a dam. */

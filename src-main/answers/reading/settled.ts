@@ -37,7 +37,7 @@ export function asksFor(hold: HoldDecision): string {
  * of a move or a treatment nobody knows what came first, and it waits as well.
  */
 export function withEvents(tx: Reader, rows: HoldRow[]): HoldRow[] {
-  const waiting = rows.filter((row) => row.event !== null && AWAITED.includes(row.event));
+  const waiting = rows.filter(isWaitingRow);
   if (waiting.length === 0) return rows;
   const settled = settledFor(tx, [...new Set(waiting.map((row) => row.source))]);
   if (settled.size === 0) return rows;
@@ -74,6 +74,11 @@ export function awoken(tx: Reader, rows: HoldRow[]): HoldRow[] {
     if (row.state !== 'dormant' || !inMilk.has(row.subject)) return row;
     return { ...row, state: (JSON.parse(row.data) as HoldDecision).wakes ?? 'unknown' };
   });
+}
+
+/** Waits for an event of the label. What got its answer meanwhile waits for nothing, whatever it once waited for. */
+export function isWaitingRow({ event, state }: Pick<HoldRow, 'event' | 'state'>): boolean {
+  return event !== null && AWAITED.includes(event) && (state === 'event' || state === 'dormant');
 }
 
 const keyOf = (row: Pick<Settled, 'source' | 'produce' | 'market' | 'clock'>, subject: string) =>

@@ -6,7 +6,7 @@ import { type Anchor, type Decision, settleEvent } from '../../../src-shared/wit
 import type { Reader } from '../../store/store.ts';
 import { onlyHolding } from './holding.ts';
 import { type HoldRow, rawHoldsOn } from './holds.ts';
-import { AWAITED } from './settled.ts';
+import { AWAITED, isWaitingRow } from './settled.ts';
 
 /** An event that stands, or is about to be written. */
 type Happening = {
@@ -75,7 +75,7 @@ function waitingOn(tx: Reader, subject: string, zone: string): Waiting[] {
   const marginDays = marginOf(tx);
   const found = new Map<string, Waiting>();
   for (const row of rawHoldsOn(tx, [subject])) {
-    if (row.event === null || !AWAITED.includes(row.event)) continue;
+    if (!isWaitingRow(row)) continue;
     const hold = JSON.parse(row.data) as HoldDecision;
     const key = `${row.source} ${row.on_subject}`;
     const one = found.get(key);

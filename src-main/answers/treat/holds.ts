@@ -13,7 +13,11 @@ import {
 } from '../../../src-shared/withdrawal/holds.ts';
 import { isOffLabel } from '../../../src-shared/withdrawal/off-label-deviations.ts';
 import { withVet } from '../../../src-shared/withdrawal/off-label-holds.ts';
-import { type OrganicRules, organicDecision } from '../../../src-shared/withdrawal/organic.ts';
+import {
+  type OrganicRules,
+  organicByLabel,
+  organicDecision,
+} from '../../../src-shared/withdrawal/organic.ts';
 import { optional } from '../optional.ts';
 import type { Holding } from '../reading/holding.ts';
 import type { Revision } from '../reading/revision.ts';
@@ -70,13 +74,15 @@ export function decided(
       isOffLabel: outside,
     }),
   );
-  return [...food.map(holdData), ...organicHolds(asked.organic, food, labels, given)];
+  return [...food.map(holdData), ...organicHolds(asked.organic, food, byLabel, labels, given)];
 }
 
 /** The organic clock beside the food clock, where there is a certificate whose rules are known. */
 function organicHolds(
   rules: OrganicRules | undefined,
   food: readonly Decision[],
+  /** What the labels alone decide, in the same order. */
+  own: readonly Decision[],
   labels: readonly LabelTerms[],
   given: Given,
 ): HoldDecision[] {
@@ -85,8 +91,12 @@ function organicHolds(
   const purpose = labels.find((terms) => terms.purpose !== 'vaccine')?.purpose ?? 'vaccine';
   const { zone, marginDays = 0 } = given;
   const of = { purpose, lastDose: lastOf(given), zone, marginDays };
-  return food.flatMap((decision) => {
-    const organic = organicDecision(rules, decision, of);
+  const byLabel = longestOf(labels.map((terms) => organicByLabel(rules, terms, given)));
+  return food.flatMap((decision, i) => {
+    const isOfLabel = decision === own[i];
+    const organic = isOfLabel
+      ? byLabel.find((one) => one.produce === decision.produce && one.market === decision.market)
+      : organicDecision(rules, decision, of);
     return organic === undefined ? [] : [{ ...holdData(organic), clock: 'organic' as const }];
   });
 }

@@ -1,7 +1,7 @@
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
-import { type Decision, decideHolds } from '../../../src-shared/withdrawal/holds.ts';
-import { organicDecision } from '../../../src-shared/withdrawal/organic.ts';
+import { decideHolds } from '../../../src-shared/withdrawal/holds.ts';
+import { organicByLabel } from '../../../src-shared/withdrawal/organic.ts';
 import type { Reader, Store } from '../../store/store.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
 import { holdingOf } from '../reading/holding.ts';
@@ -23,29 +23,23 @@ export function possiblyHolds(
   const holding = holdingOf(tx, session.plan.holding);
   const planned = session.plan.subjects.find((item) => item.subject === row.subject);
   const organic = organicRulesOn(tx, row.subject, holding.holding, closed.slice(0, 10));
-  const { zone, marginDays } = holding;
-  const asOrganic = (decisions: readonly Decision[], purpose: string) =>
-    organic === undefined
-      ? []
-      : decisions.flatMap(
-          (food) => organicDecision(organic, food, { purpose, lastDose: closed, zone, marginDays }) ?? [],
-        );
   const lists = session.plan.lines.flatMap((line, i) => {
     const terms = termsOf(line.revision);
     const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
     // Not planned for this line, so not given by it. A line the label lost is bounded by the label's other rows.
     if (planned?.doses[i] == null && planned?.toWeigh?.includes(i) !== true) return [];
-    const food = decideHolds(terms, {
+    const given = {
       class: row.class,
-      route: doseLine?.route ?? terms.doseLines[0]?.route ?? 'other',
+      route: doseLine?.route ?? terms.doseLines[0]?.route ?? ('other' as const),
       doseLine: line.doseLine,
       milking: row.milking === 1,
       happened: closed,
-      zone,
+      zone: holding.zone,
       counting: holding.counting,
-      marginDays,
-    });
-    return [{ food, organic: asOrganic(food, terms.purpose) }];
+      marginDays: holding.marginDays,
+    };
+    const food = decideHolds(terms, given);
+    return [{ food, organic: organic === undefined ? [] : organicByLabel(organic, terms, given) }];
   });
   return [
     ...holdsByLabel(lists.map(({ food }) => food)),
