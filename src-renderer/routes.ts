@@ -29,6 +29,7 @@ export const ROUTES = {
   'cabinet/batch/:batch': { file: 'cabinet/batch', place: 'cabinet', title: 'Where a batch went' },
   'cabinet/stocktake': { file: 'cabinet/stocktake', place: 'cabinet', title: 'Stocktake' },
   'cabinet/storage': { file: 'cabinet/storage', place: 'cabinet', title: 'Thermometers' },
+  'cabinet/storage/logger': { file: 'cabinet/logger', place: 'cabinet', title: 'Bring in a logger’s file' },
   'cabinet/prescriptions': { file: 'papers/prescription-list', place: 'cabinet', title: 'Prescriptions' },
   'cabinet/prescription': { file: 'papers/prescription', place: 'cabinet', title: 'A prescription' },
   'cabinet/prescription/:prescription': {
@@ -85,7 +86,11 @@ export const ROUTES = {
   'work-out/:topic': { file: 'work-out/topic', place: 'treat', title: 'Work something out' },
 
   book: { file: 'book/screen', place: 'book', title: 'Book' },
-  'book/paper': { file: 'book/paper', place: 'book', title: 'Print the treatment record' },
+  'book/paper': { file: 'book/paper', place: 'book', title: 'Print the book' },
+  'book/gaps': { file: 'book/gaps', place: 'book', title: 'What is missing' },
+  'book/fill-in': { file: 'book/fill-in', place: 'book', title: 'Fill in what is missing' },
+  'book/explain': { file: 'book/explain', place: 'book', title: 'Say why it is missing' },
+  'book/pack': { file: 'book/pack', place: 'book', title: 'The inspector’s pack' },
   'book/entries': { file: 'book/entries', place: 'book', title: 'Journal' },
   'book/check': { file: 'book/check', place: 'book', title: 'Check the book' },
   'book/treatment/:administration': { file: 'book/treatment', place: 'book', title: 'A line of the book' },
@@ -153,6 +158,7 @@ export const ROUTES = {
     title: 'What the vet ordered',
   },
   'farm/papers/instruction': { file: 'papers/instruction', place: 'farm', title: 'What the vet ordered' },
+  'farm/record': { file: 'farm/record', place: 'farm', title: 'What the book is kept by' },
   'farm/file': { file: 'farm/file', place: 'farm', title: 'The book as a file' },
 } as const satisfies Readonly<Record<string, Route>>;
 

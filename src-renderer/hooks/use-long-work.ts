@@ -4,7 +4,7 @@ import { desk, newRequestId } from '../desk.ts';
 import { LongRun, type LongState } from './long-run.ts';
 
 /** The calls that may take long: they take the id of the work, to be asked about and ended by it. */
-export type LongCall = 'verify' | 'recheck' | 'book-paper' | 'make-backup';
+export type LongCall = 'verify' | 'recheck' | 'book-paper' | 'make-backup' | 'make-pack';
 
 export type LongWork<N extends LongCall> = {
   readonly now: LongState<Reply<N>>;

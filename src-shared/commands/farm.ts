@@ -59,6 +59,14 @@ export const FARM = [
     at: 'farm/training/note',
     also: 'course certificate review taught seen',
   },
+  {
+    id: 'record-rules',
+    name: 'Choose what the book is kept by',
+    group: 'Farm',
+    place: 'farm',
+    at: 'farm/record',
+    also: 'record profile law assurance list',
+  },
   { id: 'set-person', name: 'Add a person or firm', group: 'Farm', place: 'farm', at: 'farm/person' },
   { id: 'set-holding', name: 'Add a holding', group: 'Farm', place: 'farm', at: 'farm/holding' },
   {

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { backupShelf } from '../../src-main/answers/backup.ts';
+import { packShelf } from '../../src-main/answers/book/make-pack.ts';
 import type { Context } from '../../src-main/answers/context.ts';
 import { flockAnswers } from '../../src-main/answers/flock/answers.ts';
 import { storeParts } from '../../src-main/answers/store-parts.ts';
@@ -38,6 +39,7 @@ export function flockBook(now = '2026-04-12T10:00:00.000Z') {
     work: () => Promise.reject(new Error('the flock has no long work')),
     board: workBoard(new AbortController().signal),
     backups: backupShelf(store, () => clock),
+    packs: packShelf(store, () => clock),
   };
   let made = 0;
   const requestId = () => `01890000-0000-7000-8000-${String(++made).padStart(12, '0')}`;

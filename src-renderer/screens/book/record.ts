@@ -1,5 +1,6 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { Column } from '../../parts/list-rows.ts';
+import type { Narrowed } from './narrow.tsx';
 import { instantInWords, localAt, localInWords } from './when.ts';
 
 export type BookRow = Reply<'book'>['rows'][number];
@@ -150,12 +151,7 @@ export function untilOrder(row: Pick<BookRow, 'until' | 'untilAt'>): string {
 }
 
 /** Which part of the record is shown. */
-export type Range = {
-  readonly from: string;
-  readonly to: string;
-  readonly medicine: string;
-  readonly corrections: boolean;
-};
+export type Range = Narrowed & { readonly corrections: boolean };
 
 /** The last day of the record's usual view is today, its first the day after the same date a year ago. */
 export function lastYear(today: string): { from: string; to: string } {

@@ -3,14 +3,14 @@ import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
-import { DayField, readBackDay } from '../../parts/day-field.tsx';
 import { CommandDeed, Deed } from '../../parts/deed.tsx';
-import { Select, Tick } from '../../parts/field.tsx';
+import { Tick } from '../../parts/field.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Screen } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go, useLocation } from '../../router.tsx';
+import { everything, filterOf, Narrow, periodProblems } from './narrow.tsx';
 import {
   correctionWords,
   doseWords,
@@ -48,6 +48,8 @@ export default function BookScreen() {
       deeds={
         <>
           <CommandDeed id="book-paper" weight="main" />
+          <CommandDeed id="book-gaps" />
+          <CommandDeed id="make-pack" />
           <CommandDeed id="entries" />
           <CommandDeed id="check-book" />
           <CommandDeed id="came-to-harm" />
@@ -67,62 +69,31 @@ export default function BookScreen() {
 function Record({ farm }: { farm: Farm }) {
   const { query } = useLocation();
   const [range, setRange] = useState<Range>(() => ({
-    ...(lastRange ?? { ...lastYear(farm.clock.today), medicine: '', corrections: true }),
+    ...(lastRange ?? { ...everything, ...lastYear(farm.clock.today), corrections: true }),
     ...(query.medicine === undefined ? {} : { medicine: query.medicine }),
+    ...(query.subject === undefined ? {} : { subject: query.subject }),
   }));
   const change = (part: Partial<Range>) => {
     lastRange = { ...range, ...part };
     setRange(lastRange);
   };
-  const medicines = useCall('medicines', {});
-  const known = medicines.state === 'ready' ? medicines.value.medicines : [];
-  const isPeriod = readBackDay(range.from) !== undefined && readBackDay(range.to) !== undefined;
-  const isTurned = isPeriod && range.from > range.to;
+  const isRead = Object.keys(periodProblems(range)).length === 0;
   const call = useCall(
     'book',
-    !isPeriod || isTurned
+    !isRead
       ? null
       : {
           from: range.from,
           to: range.to,
           corrections: range.corrections,
           limit: most,
-          ...(range.medicine === '' ? {} : { medicine: range.medicine }),
+          ...filterOf(range),
         },
   );
   return (
     <>
       <div className="book-filters">
-        <DayField
-          name="from"
-          label="From"
-          value={range.from}
-          onChange={(from) => change({ from })}
-          error={readBackDay(range.from) === undefined ? 'Write a day.' : undefined}
-        />
-        <DayField
-          name="to"
-          label="To"
-          value={range.to}
-          onChange={(to) => change({ to })}
-          error={
-            readBackDay(range.to) === undefined
-              ? 'Write a day.'
-              : isTurned
-                ? 'This day is before the first one.'
-                : undefined
-          }
-        />
-        <Select
-          name="medicine"
-          label="Medicine"
-          value={range.medicine}
-          onChange={(medicine) => change({ medicine })}
-          options={[
-            { value: '', label: 'All medicines' },
-            ...known.map((one) => ({ value: one.medicine, label: one.name })),
-          ]}
-        />
+        <Narrow value={range} onChange={change} people={farm.people} />
         <Tick
           name="corrections"
           label="With what was corrected or struck out"
@@ -130,7 +101,7 @@ function Record({ farm }: { farm: Farm }) {
           onChange={(corrections) => change({ corrections })}
         />
       </div>
-      {!isPeriod || isTurned ? null : (
+      {!isRead ? null : (
         <Await call={call} what="Reading the record">
           {(value) => <Lines value={value} range={range} farm={farm} onReadOn={(from) => change({ from })} />}
         </Await>

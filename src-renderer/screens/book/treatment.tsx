@@ -159,6 +159,9 @@ function LineDeeds({ line, now }: { line: Treatment; now: Version }) {
       <DeedLink to="book/strike" query={lineQuery(now)} weight="grave">
         Strike it out
       </DeedLink>
+      <DeedLink to="book/paper" query={{ form: 'animals', subject: line.subject }}>
+        Print the page of {now.shown}
+      </DeedLink>
       <DeedLink to="flock/subject/:subject" params={{ subject: line.subject }}>
         See {now.shown}
       </DeedLink>

@@ -1,12 +1,7 @@
-import { useEffect, useRef, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
-import type { Fault } from '../../../src-shared/refusal.ts';
-import { desk, type ShownPaper } from '../../desk.ts';
-import { somethingWasWritten } from '../../hooks/use-call.ts';
-import { useLongWork } from '../../hooks/use-long-work.ts';
+import { useSavedWork } from '../../hooks/use-saved-work.ts';
 import { CopyText } from '../../parts/copy-text.tsx';
 import { Deed } from '../../parts/deed.tsx';
-import { saveFrom } from '../../parts/download.ts';
 import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
@@ -14,51 +9,16 @@ import { count } from '../../parts/words.ts';
 import { Working } from '../../parts/working.tsx';
 import { backupWords } from './backup-words.ts';
 
-type Taking =
-  | { state: 'idle' | 'busy' }
-  | { state: 'failed'; fault: Fault }
-  | { state: 'made'; made: Reply<'make-backup'>; file: ShownPaper };
-
-/** Makes a backup and hands it to the browser to save. The bytes stay at hand until the screen is left. */
-function useBackup() {
-  const work = useLongWork('make-backup');
-  const [taking, setTaking] = useState<Taking>({ state: 'idle' });
-  const held = useRef<{ file?: ShownPaper | undefined; isGone: boolean }>({ isGone: false });
-  useEffect(() => {
-    const here = held.current;
-    here.isGone = false;
-    return () => {
-      here.isGone = true;
-      here.file?.release();
-      here.file = undefined;
-    };
-  }, []);
-
-  const make = async () => {
-    setTaking({ state: 'idle' });
-    const made = await work.start({});
-    if (made === undefined) return;
-    setTaking({ state: 'busy' });
-    const taken = await desk.paper(made.file);
-    if (!taken.ok) return setTaking({ state: 'failed', fault: lost(taken.error) });
-    if (held.current.isGone) return taken.value.release();
-    held.current.file?.release();
-    held.current.file = taken.value;
-    setTaking({ state: 'made', made, file: taken.value });
-    saveFrom(taken.value.url, made.name);
-    await somethingWasWritten();
-  };
-  return { work, taking, make: () => void make() };
-}
-
-function lost(fault: Fault): Fault {
-  if (fault.code !== 'paper-not-found') return fault;
-  return { code: 'backup-gone', message: 'This backup is no longer at hand.', next: 'Make it again.' };
-}
+const gone = {
+  code: 'backup-gone',
+  message: 'This backup is no longer at hand.',
+  next: 'Make it again.',
+};
 
 /** When the last backup was made, the deed to make one, where to put it, and how the book is brought back. */
 export function Backup({ farm }: { farm: Reply<'farm'> }) {
-  const { work, taking, make } = useBackup();
+  const { work, taking, make: send } = useSavedWork('make-backup', gone);
+  const make = () => send({});
   const words = backupWords(farm);
   const isBusy = work.isBusy || taking.state === 'busy';
   return (

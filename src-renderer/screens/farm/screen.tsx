@@ -34,6 +34,9 @@ export default function FarmScreen() {
                 <Sentence margin="Tools" deed={<CommandDeed id="farm-equipment" />}>
                   <Tools />
                 </Sentence>
+                <Sentence margin="Asked" deed={<CommandDeed id="record-rules" />}>
+                  What the law of the holding and your own assurance list ask of the book is looked for in it.
+                </Sentence>
                 <Sentence margin="Needles" deed={<CommandDeed id="house-rules" />}>
                   Where the sources disagree about needles, the farm settles on its own rule.
                 </Sentence>

@@ -5,6 +5,7 @@ import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count, dayInWords } from '../../parts/words.ts';
+import { GapsToday } from '../book/gaps-today.tsx';
 import { backupWords } from '../farm/backup-words.ts';
 import { NotInWriting } from '../instruction/not-in-writing.tsx';
 import { TrainingDue } from '../training/due.tsx';
@@ -26,6 +27,7 @@ export default function TodayScreen() {
           {value.counts.medicines === 0 ? null : <Courses today={value.clock.today} />}
           {value.counts.animals + value.counts.lots === 0 ? null : <Clearance today={value.clock.today} />}
           {value.counts.medicines === 0 ? null : <Stock today={value.clock.today} />}
+          {value.counts.medicines === 0 ? null : <GapsToday today={value.clock.today} />}
           <NotInWriting />
           <TrainingDue />
         </Screen>
