@@ -8,8 +8,21 @@ const dayMs = 86_400_000;
 const width = 1000;
 const height = 240;
 
-/** The first signs stand for what happens; each has its own shape, so that colour says nothing alone. */
-const signs: Readonly<Record<OutlookMark['kind'], string>> = { work: '▲', short: '✕', gone: '○' };
+/** Each kind has a shape of its own, so that colour says nothing alone. */
+const shapes: Readonly<Record<OutlookMark['kind'], string>> = {
+  work: 'M8 2 L15 14 H1 Z',
+  short: 'M2 2 L14 14 M14 2 L2 14',
+  gone: 'M8 2 A6 6 0 1 1 7.99 2 Z',
+};
+
+function Sign({ kind }: { kind: OutlookMark['kind'] }) {
+  return (
+    <svg className={`outlook-sign outlook-${kind}`} viewBox="0 0 16 16" aria-hidden="true">
+      <path d={shapes[kind]} />
+    </svg>
+  );
+}
+
 const words: Readonly<Record<OutlookMark['kind'], string>> = {
   work: 'planned work',
   short: 'something is missing',
@@ -71,9 +84,9 @@ export default function OutlookChart({
         <span className="outlook-none">0</span>
         <div className="outlook-marks">
           {drawn.marks.map((mark) => (
-            <span key={mark.n} className={`outlook-${mark.kind}`} style={{ left: at(mark.day) }}>
-              {signs[mark.kind]}
-              <small>{mark.n}</small>
+            <span key={mark.n} style={{ left: at(mark.day) }}>
+              <Sign kind={mark.kind} />
+              {mark.n}
             </span>
           ))}
         </div>
@@ -90,12 +103,16 @@ export default function OutlookChart({
       ) : (
         <>
           <p className="hint" aria-hidden="true">
-            {kinds.map((kind) => `${signs[kind]} ${words[kind]}`).join(' · ')}
+            {kinds.map((kind) => (
+              <span key={kind} className="outlook-key">
+                <Sign kind={kind} /> {words[kind]}
+              </span>
+            ))}
           </p>
           <ol className="outlook-list" aria-label="What happens on these days">
             {drawn.marks.map((mark) => (
-              <li key={mark.n} value={mark.n}>
-                <strong>{printDay(mark.day as Day)}:</strong> {mark.text}
+              <li key={mark.n}>
+                {mark.n}. <Sign kind={mark.kind} /> <strong>{printDay(mark.day as Day)}:</strong> {mark.text}
               </li>
             ))}
           </ol>

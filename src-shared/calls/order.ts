@@ -89,6 +89,8 @@ const outlook = z.strictObject({
   works: z.array(workRow),
   unused: z.array(unusedRow),
   unusedCost: z.array(z.string()),
+  /** All of it in one sentence. */
+  unusedSays: z.string().optional(),
   notCounted: z.array(z.string()),
   /** What to buy for what is missing; absent where nothing is missing or no packs are known. */
   buy: bought.optional(),

@@ -4,6 +4,9 @@ import type { Outlook } from './outlook-types.ts';
 
 /** What an outlook comes to, in sentences. */
 
+/** What an outlook calls use that nobody planned. */
+export const OTHER_USE = 'other use';
+
 export type SaidOutlook = {
   says: string;
   small?: string;
@@ -68,7 +71,9 @@ function runsOut({ name, outlook, works, shortText, today }: SayOutlookAsk): End
   const { runOut } = outlook;
   if (runOut === undefined) return undefined;
   const { day } = runOut;
-  const named = runOut.what.filter((what) => what !== 'other use');
+  if (day === today && outlook.days[0]?.start === 0)
+    return { day, says: `Nothing of ${name} that may be used is left.` };
+  const named = runOut.what.filter((what) => what !== OTHER_USE);
   const when = day === today ? 'today' : `on ${printDay(day)}`;
   if (named.length > 0) {
     const quoted = listed(named.map((what) => `“${what}”`));

@@ -36,7 +36,7 @@ export function outlookWarnings(ask: OutlookAsk, unused: readonly Unused[]): War
       'in-use-unknown',
       'The label does not say how long it keeps once opened: it is counted to its expiry.',
     );
-  } else if (pastUse !== undefined && isShort(inUse)) {
+  } else if (pastUse !== undefined && keepsUnderAWeek(inUse)) {
     say(
       'use-spread',
       'Other use is spread over every day, and opened packs of this medicine last less than a week: plan it by date where you can.',
@@ -53,7 +53,7 @@ export function outlookWarnings(ask: OutlookAsk, unused: readonly Unused[]): War
 }
 
 /** Under a week: daily use of a little would open a pack again and again, which nobody does. */
-function isShort(inUse: string): boolean {
+export function keepsUnderAWeek(inUse: string): boolean {
   const life = parseInUse(inUse);
   if (life === 'none') return false;
   return life === 'at-once' || (life.unit === 'd' ? life.value < 7 : life.value < 168);

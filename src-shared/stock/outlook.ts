@@ -5,6 +5,7 @@ import { addDays, type Day, printDay } from '../time/day.ts';
 import { checkZone } from '../time/zone.ts';
 import type { Step } from '../working.ts';
 import { compareForUse, planDraw } from './draw.ts';
+import { OTHER_USE } from './outlook-said.ts';
 import type {
   Gone,
   Outlook,
@@ -38,11 +39,13 @@ export function lookAhead(ask: OutlookAsk): Outlook {
   const days: OutlookDay[] = [];
   const gone: (Gone & { day: Day })[] = [];
   const shortOf = new Map<Day, readonly string[]>();
+  let next = ask.today;
   for (let n = 0; n < ask.days; n += 1) {
-    const day = addDays(ask.today, n);
+    const day = next;
+    next = addDays(day, 1);
     const work = ask.planned.filter(({ on }) => on === day);
     const otherUse = otherUseOn(perDay, n);
-    const done = playDay(stock, { day, work, otherUse }, ask);
+    const done = playDay(stock, { day, next, work, otherUse }, ask);
     stock = done.stock;
     days.push(done.row);
     gone.push(...done.row.gone.map((one) => ({ ...one, day })));
@@ -125,12 +128,17 @@ function otherUseOn(perDay: Fraction, n: number): number {
   return Number(upTo(n + 1) - upTo(n));
 }
 
-type DayWork = { readonly day: Day; readonly work: readonly PlannedWork[]; readonly otherUse: number };
+type DayWork = {
+  readonly day: Day;
+  readonly next: Day;
+  readonly work: readonly PlannedWork[];
+  readonly otherUse: number;
+};
 
 /** One day of stock that stands in the order of use, and stays in it. */
 function playDay(
   stock: readonly OutlookContainer[],
-  { day, work, otherUse }: DayWork,
+  { day, next, work, otherUse }: DayWork,
   ask: OutlookAsk,
 ): { stock: OutlookContainer[]; row: OutlookDay; shortOf: string[] } {
   const needs = work.map(({ what, need }) => ({ what, base: need === undefined ? 0 : baseOf(need) }));
@@ -140,7 +148,6 @@ function playDay(
   const taken = new Map(draws.map(({ container, take }) => [container, take]));
   const opened: string[] = [];
   const gone: Gone[] = [];
-  const next = addDays(day, 1);
   const moved: OutlookContainer[] = [];
   const stay = stock.flatMap((before): OutlookContainer[] => {
     const take = taken.get(before.id) ?? 0;
@@ -194,7 +201,7 @@ function shortNames(
 ): string[] {
   const names: string[] = [];
   let rest = short;
-  for (const { what, base } of [...needs, { what: 'other use', base: otherUse }].reverse()) {
+  for (const { what, base } of [...needs, { what: OTHER_USE, base: otherUse }].reverse()) {
     if (rest <= 0) break;
     if (base === 0) continue;
     names.unshift(what);

@@ -29,6 +29,8 @@ const STOCK_LINES: Readonly<Record<string, Line>> = {
   'loss-total': (v) => `${v.sum} = ${v.total}`,
   'outlook-work': (v) => `“${v.what}”, ${v.on}: ${v.doses} = ${v.total}`,
   'outlook-use': (v) => `${v.used} used in ${v.days} days besides planned work: ${v.perDay} a day`,
+  'outlook-occasions': (v) =>
+    `${v.used} used on ${v.times} days of ${v.days}: ${v.each} each time, every ${v.apart} days`,
   'outlook-order-by': (v) =>
     `First short on ${v.runOut}; it has to stand here the day before, ${v.lead} after the order: order by ${v.orderBy}`,
 };

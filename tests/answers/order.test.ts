@@ -118,10 +118,13 @@ describe('the outlook through the call', () => {
     expect(reply.buy?.says).toBe('1 × 50 mL = 30.00 GBP. 26.4 mL of it is left over or dies opened.');
     // 38.2 of 100 mL at 50.00 are 19.10; a whole pack is 50.00.
     expect(reply.unused.map(({ says }) => says)).toEqual([
-      '38.2 mL of Three packs in A-1 ends its life once opened unused on 28 May 2026: 19.10 GBP lost.',
-      '100 mL of Three packs in A-2 expires unused on 31 May 2026: 50.00 GBP lost.',
+      '38.2 mL of Three packs in A-1 is left when it has been open too long, on 28 May 2026: 19.10 GBP lost.',
+      '100 mL of Three packs in A-2 is left when it expires, on 31 May 2026: 50.00 GBP lost.',
     ]);
     expect(reply.unusedCost).toEqual(['69.10 GBP']);
+    expect(reply.unusedSays).toBe(
+      '138.2 mL of Three packs will not be used up, in 2 containers, the first of which ends on 28 May 2026: 69.10 GBP lost.',
+    );
     expect(reply.working.map(({ text }) => text)).toContain('“Booster”, 10 Jun 2026: 60 × 2 mL = 120 mL');
   });
 });
@@ -425,7 +428,35 @@ it('counts treatments one by one of four weeks and more, and nothing before', as
   const { working, days, headline } = await farm.ask('outlook', { medicine: id, days: 30 });
   // Two of 5 mL and 3 % spill are 10.3 mL in the 28 days from 1 May.
   expect(working.at(-1)?.text).toBe('10.3 mL used in 28 days besides planned work: 0.368 mL a day');
-  expect(one(days).otherText).toBe('0.368 mL');
+  expect(one(days).otherText).toBe('0.37 mL');
   // It was opened on 10 May and lasts 28 days: nothing of it may be used on 7 June.
   expect(headline).toMatchObject({ state: 'no-day', runOut: '2026-06-07' });
+});
+
+it('counts use of what does not keep once opened on single days, and does not open a pack every day', async () => {
+  farm.at('2026-06-01T09:00:00.000Z');
+  const id = await medicine('At once', { inUse: 'at once' });
+  await receive(id, 'N1', '2028-03', '4 × 100 mL');
+  const { animal } = await farm.ask('set-animal', { holding, class: 'ewe', management: 'N 1' });
+  for (const day of ['2026-06-10', '2026-07-10']) {
+    farm.at(`${day}T09:00:00.000Z`);
+    await farm.ask('treat', {
+      subject: `animal:${animal}`,
+      weight: '50 kg',
+      single: { medicine: id, reason: 'Worms' },
+    });
+  }
+  farm.at('2026-07-31T09:00:00.000Z');
+  const { days, warnings } = await farm.ask('outlook', { medicine: id, days: 100 });
+  // 10.3 mL on 2 of 60 days: 5.15 mL every 30 days, and each time a pack is opened and the rest of it gone.
+  expect(
+    days
+      .filter(({ opened }) => opened.length > 0)
+      .map(({ day, otherText, plannedText }) => [day, otherText, plannedText]),
+  ).toEqual([
+    ['2026-08-30', '5.2 mL', ''],
+    ['2026-09-29', '5.2 mL', ''],
+  ]);
+  expect(warnings.map(({ code }) => code)).toContain('use-occasions');
+  expect(warnings.map(({ code }) => code)).not.toContain('use-spread');
 });

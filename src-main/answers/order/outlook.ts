@@ -1,6 +1,7 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { listed } from '../../../src-shared/list-words.ts';
 import {
   type Amount,
   addAmounts,
@@ -9,9 +10,11 @@ import {
   printAmount,
 } from '../../../src-shared/quantity/amount.ts';
 import { fraction, ONE, roundTo } from '../../../src-shared/quantity/fraction.ts';
+import { printAbout } from '../../../src-shared/stock/about.ts';
 import { lookAhead } from '../../../src-shared/stock/outlook.ts';
-import { sayOutlook } from '../../../src-shared/stock/outlook-said.ts';
+import { OTHER_USE, sayOutlook } from '../../../src-shared/stock/outlook-said.ts';
 import type { Outlook, OutlookContainer, PlannedWork } from '../../../src-shared/stock/outlook-types.ts';
+import { keepsUnderAWeek } from '../../../src-shared/stock/outlook-warnings.ts';
 import { type Price, printPrice } from '../../../src-shared/stock/price.ts';
 import { printStockWorking } from '../../../src-shared/stock/working.ts';
 import { addDays, type Day, printDay } from '../../../src-shared/time/day.ts';
@@ -36,7 +39,14 @@ import { type Ahead, type Work, worksAhead } from './works.ts';
 const DAYS_AHEAD = 183;
 
 type Headline = Reply<'order-outlook'>['medicines'][number];
-type Looked = { shown: Headline; outlook: Outlook; terms: LabelTerms; working: Step[] };
+type Looked = {
+  shown: Headline;
+  outlook: Outlook;
+  terms: LabelTerms;
+  working: Step[];
+  /** Use as it was before that is counted on single days, by day. */
+  onDays: ReadonlyMap<string, number>;
+};
 type Asking = Ahead & { tx: Reader; days: number; works: Map<string, Work[]>; losses: LossReader };
 
 function asking(context: Context, days = DAYS_AHEAD): Asking {
@@ -51,8 +61,9 @@ function asking(context: Context, days = DAYS_AHEAD): Asking {
 export function outlook(context: Context, asked: Asked<'outlook'>): Reply<'outlook'> {
   const ask = asking(context, asked.days);
   const row = medicineOf(ask.tx, asked.medicine);
-  const { shown, outlook: found, terms, working } = look(ask, row);
-  const say = (units: number) => printAmount(amountOf(terms.kind, units), terms.piece);
+  const { shown, outlook: found, terms, working, onDays } = look(ask, row);
+  const say = (units: number) => printAbout(amountOf(terms.kind, units), terms.piece);
+  const sayAny = (units: number) => (units === 0 ? '' : say(units));
   return {
     ...shown,
     ...optional('piece', terms.piece),
@@ -62,9 +73,9 @@ export function outlook(context: Context, asked: Asked<'outlook'>): Reply<'outlo
       start: one.start,
       end: one.end,
       startText: say(one.start),
-      plannedText: one.planned === 0 ? '' : say(one.planned),
-      otherText: one.otherUse === 0 ? '' : say(one.otherUse),
-      shortText: one.short === 0 ? '' : say(one.short),
+      plannedText: sayAny(one.planned - (onDays.get(one.day) ?? 0)),
+      otherText: sayAny(one.otherUse + (onDays.get(one.day) ?? 0)),
+      shortText: sayAny(one.short),
       endText: say(one.end),
       opened: [...one.opened],
       gone: one.gone.map(({ label, amount, why }) => ({ label, text: say(amount), why })),
@@ -85,7 +96,7 @@ export function orderOutlook(context: Context, asked: Asked<'order-outlook'>): R
 function look(ask: Asking, row: MedicineRow): Looked {
   const { tx, today, until, zone, days } = ask;
   const { terms } = revisionOf(tx, row.revision);
-  const say = (amount: Amount) => printAmount(amount, terms.piece);
+  const say = (amount: Amount) => printAbout(amount, terms.piece);
   const supply = supplyOf(tx, row.id, terms.piece);
   const containers = containersOf(tx, row);
   const pack = containers.reduce((most, { received }) => Math.max(most, received), 0);
@@ -99,7 +110,7 @@ function look(ask: Asking, row: MedicineRow): Looked {
     zone,
     inUse: terms.inUse,
     containers,
-    planned: planned.flatMap(({ counted }) => counted),
+    planned: [...planned.flatMap(({ counted }) => counted), ...past.occasions],
     ...optional('pastUse', past.use),
     ...optional('leadDays', supply.leadDays),
   });
@@ -125,6 +136,7 @@ function look(ask: Asking, row: MedicineRow): Looked {
   return {
     outlook: found,
     terms,
+    onDays: new Map(past.occasions.map(({ on, need }) => [on, need === undefined ? 0 : baseOf(need)])),
     working: [...planned.flatMap(({ working }) => working), ...past.working, ...found.working],
     shown: {
       medicine: row.id,
@@ -142,10 +154,11 @@ function look(ask: Asking, row: MedicineRow): Looked {
         label: one.label,
         amount: say(amountOf(terms.kind, one.amount)),
         lastDay: one.lastDay,
-        says: `${say(amountOf(terms.kind, one.amount))} of ${row.name} in ${one.label} ${one.why === 'expired' ? 'expires' : 'ends its life once opened'} unused on ${printDay(one.lastDay)}${one.cost === undefined ? '' : `: ${printPrice(one.cost)} lost`}.`,
+        says: `${say(amountOf(terms.kind, one.amount))} of ${row.name} in ${one.label} is left when it ${one.why === 'expired' ? 'expires' : 'has been open too long'}, on ${printDay(one.lastDay)}${one.cost === undefined ? '' : `: ${printPrice(one.cost)} lost`}.`,
         ...optional('cost', one.cost && printPrice(one.cost)),
       })),
       unusedCost: found.unusedCost.map(printPrice),
+      ...optional('unusedSays', sayUnused(row.name, found, say, terms.kind)),
       notCounted: found.notCounted.map(
         ({ label, state, left }) =>
           `${label}: ${say(amountOf(terms.kind, left))}, ${NOT_COUNTED[state] ?? state}`,
@@ -156,10 +169,29 @@ function look(ask: Asking, row: MedicineRow): Looked {
       warnings: warningsOf(tx, row, terms, [
         ...past.warnings,
         ...planned.flatMap(({ warnings }) => warnings),
-        ...found.warnings,
+        ...found.warnings.filter(({ code }) => past.occasions.length === 0 || code !== 'use-spread'),
       ]),
     },
   };
+}
+
+/** All that will not be used up of a medicine, in one sentence. */
+function sayUnused(
+  name: string,
+  { unused, unusedCost }: Outlook,
+  say: (amount: Amount) => string,
+  kind: LabelTerms['kind'],
+): string | undefined {
+  const [first] = unused;
+  if (first === undefined) return undefined;
+  const sum = amountOf(
+    kind,
+    unused.reduce((all, { amount }) => all + amount, 0),
+  );
+  const many = unused.length === 1 ? first.label : `${unused.length} containers`;
+  const from = unused.length === 1 ? 'which ends' : 'the first of which ends';
+  const cost = unusedCost.length === 0 ? '' : `: ${listed(unusedCost.map(printPrice))} lost`;
+  return `${say(sum)} of ${name} will not be used up, in ${many}, ${from} on ${printDay(first.lastDay)}${cost}.`;
 }
 
 const NOT_COUNTED: Readonly<Record<string, string>> = {
@@ -204,7 +236,7 @@ type Counted = {
 
 /** A piece of work with what is lost with it; heads without a known dose are said and not guessed. */
 function withLosses(losses: LossReader, terms: LabelTerms, work: Work, pack: number): Counted {
-  const say = (amount: Amount) => printAmount(amount, terms.piece);
+  const say = (amount: Amount) => printAbout(amount, terms.piece);
   const total = amountOf(
     terms.kind,
     work.doses.reduce((sum, { units, heads }) => sum + units * heads, 0),
@@ -266,10 +298,17 @@ function sayDoses({ doses, heads }: Work, terms: LabelTerms): string {
     .join(' + ');
 }
 
-function usedBefore({ tx, losses, today }: Asking, row: MedicineRow, terms: LabelTerms) {
+type Before = {
+  use: { used: Amount; days: number } | undefined;
+  /** Where opened packs do not keep, use as it was is counted on single days and not spread. */
+  occasions: PlannedWork[];
+  working: Step[];
+  warnings: Warning[];
+};
+
+function usedBefore({ tx, losses, today, until }: Asking, row: MedicineRow, terms: LabelTerms): Before {
   const past = pastUseOf(tx, row.id, terms, today);
-  const none = { use: undefined, working: [] as Step[], warnings: [] as Warning[] };
-  if (past === undefined) return none;
+  if (past === undefined) return { use: undefined, occasions: [], working: [], warnings: [] };
   let used = amountOf(terms.kind, past.madeInto);
   const working: Step[] = [];
   const warnings: Warning[] = [];
@@ -280,7 +319,34 @@ function usedBefore({ tx, losses, today }: Asking, row: MedicineRow, terms: Labe
     working.push(...(lost?.working ?? []));
     warnings.push(...(lost?.warnings ?? []));
   }
-  return { use: { used, days: past.days }, working, warnings };
+  if (
+    baseOf(used) === 0 ||
+    past.occasions === 0 ||
+    terms.inUse === undefined ||
+    !keepsUnderAWeek(terms.inUse)
+  ) {
+    return { use: { used, days: past.days }, occasions: [], working, warnings };
+  }
+  const each = amountOf(terms.kind, Math.ceil(baseOf(used) / past.occasions));
+  const apart = Math.max(1, Math.floor(past.days / past.occasions));
+  const occasions: PlannedWork[] = [];
+  for (let on = addDays(today, apart); on <= until; on = addDays(on, apart)) {
+    occasions.push({ on, what: OTHER_USE, need: each });
+  }
+  const every = apart === 1 ? 'every day' : `one day in ${apart}`;
+  warnings.push({
+    code: 'use-occasions',
+    text: `Opened packs of it do not keep a week, so other use is counted ${every}, ${printAbout(each, terms.piece)} each time, as it was on average. Plan it by date where you can.`,
+  });
+  const values = {
+    used: printAmount(used, terms.piece),
+    days: String(past.days),
+    times: String(past.occasions),
+    each: printAmount(each, terms.piece),
+    apart: String(apart),
+  };
+  working.push({ code: 'outlook-occasions', values });
+  return { use: { used: amountOf(terms.kind, 0), days: past.days }, occasions, working, warnings };
 }
 
 /** Each sentence once, and what an outlook of this medicine cannot know besides. */

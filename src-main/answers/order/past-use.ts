@@ -8,7 +8,14 @@ const BACK_DAYS = 365;
 /** Known for less than this, use says nothing yet (practice). */
 const LEAST_DAYS = 28;
 
-export type PastUse = { days: number; routes: { route: string; doses: DoseCount[] }[]; madeInto: number };
+export type PastUse = {
+  days: number;
+  routes: { route: string; doses: DoseCount[] }[];
+  /** What was made up from it, in base units. */
+  madeInto: number;
+  /** Days on which it was used. */
+  occasions: number;
+};
 
 /**
  * What was used of a medicine besides planned work: treatments outside sessions and courses, out of the farm's own
@@ -31,19 +38,19 @@ export function pastUseOf(tx: Reader, medicine: string, terms: LabelTerms, today
   const rows =
     terms.purpose === 'vaccine'
       ? []
-      : tx.all<{ route: string; units: number; heads: number }>(
-          `SELECT route, total / heads AS units, sum(heads) AS heads FROM administration
+      : tx.all<{ day: string; route: string; units: number; heads: number }>(
+          `SELECT substr(local, 1, 10) AS day, route, total / heads AS units, heads FROM administration
            WHERE medicine = ? AND kind = ? AND session IS NULL AND local >= ? AND local < ?
-             AND data ->> '$.source.kind' = 'ours' AND data ->> '$.course' IS NULL
-           GROUP BY route, total / heads ORDER BY route, units`,
+             AND data ->> '$.source.kind' = 'ours' AND data ->> '$.course' IS NULL ORDER BY route, units`,
           medicine,
           terms.kind,
           since,
           today,
         );
-  const made = tx.get<{ units: number | null }>(
-    `SELECT sum(m.units) AS units FROM movement AS m JOIN container AS c ON c.subject = m.subject
-     WHERE c.medicine = ? AND c.kind = ? AND m.cause = 'used-to-make' AND m.local >= ? AND m.local < ?`,
+  const made = tx.all<{ day: string; units: number }>(
+    `SELECT substr(m.local, 1, 10) AS day, sum(m.units) AS units
+     FROM movement AS m JOIN container AS c ON c.subject = m.subject
+     WHERE c.medicine = ? AND c.kind = ? AND m.cause = 'used-to-make' AND m.local >= ? AND m.local < ? GROUP BY 1`,
     medicine,
     terms.kind,
     since,
@@ -54,8 +61,16 @@ export function pastUseOf(tx: Reader, medicine: string, terms: LabelTerms, today
     days,
     routes: [...byRoute].map(([route, all]) => ({
       route,
-      doses: all.map(({ units, heads }) => ({ units, heads })),
+      doses: counted(all),
     })),
-    madeInto: -(made?.units ?? 0),
+    madeInto: made.reduce((sum, { units }) => sum - units, 0),
+    occasions: new Set([...rows, ...made].map(({ day }) => day)).size,
   };
+}
+
+/** Doses of one size together. */
+function counted(rows: readonly DoseCount[]): DoseCount[] {
+  const sizes = new Map<number, number>();
+  for (const { units, heads } of rows) sizes.set(units, (sizes.get(units) ?? 0) + heads);
+  return [...sizes].map(([units, heads]) => ({ units, heads }));
 }

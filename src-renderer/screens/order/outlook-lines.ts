@@ -55,17 +55,25 @@ export function sayTalk({ talk, until }: Pick<OutlookRow, 'talk' | 'until'>): st
   return parts.join(' ');
 }
 
-function toWaste({ unused, medicine, name, supplier }: OutlookRow): OrderLine[] {
-  return unused.map((one) => ({
-    key: `unused ${one.container}`,
-    kind: 'lost',
-    medicine,
-    name,
-    text: one.says,
-    small: '',
-    supplier: supplier ?? '',
-    see: 'outlook',
-  }));
+function toWaste({ unused, unusedSays, medicine, name, supplier }: OutlookRow): OrderLine[] {
+  if (unusedSays === undefined) return [];
+  return [
+    {
+      key: `unused ${medicine}`,
+      kind: 'lost',
+      medicine,
+      name,
+      text: unusedSays,
+      small:
+        unused.length === 1
+          ? ''
+          : unused
+              .map(({ label, amount, lastDay }) => `${label}: ${amount}, ${printDay(lastDay as Day)}`)
+              .join('; '),
+      supplier: supplier ?? '',
+      see: 'outlook',
+    },
+  ];
 }
 
 /** The plain lines, without those of which the outlook says more. */

@@ -82,13 +82,14 @@ function Shown({ outlook, days }: { outlook: Outlook; days: string }) {
           <Chart name={name} days={outlook.days} topText={top?.startText ?? ''} />
         </Suspense>
         <List
-          rows={outlook.days.filter(isEventful)}
+          rows={eventful(outlook.days)}
           columns={columns}
           rowKey={({ day }) => day}
           label="Days on which something changes"
           fileName={`${name} outlook`}
           empty={<p>Nothing changes on these days.</p>}
         />
+        <Working lines={outlook.working} />
       </Section>
       <Works outlook={outlook} />
       {isOfTheVet ? (
@@ -127,15 +128,20 @@ function Shown({ outlook, days }: { outlook: Outlook; days: string }) {
           </ul>
         </Section>
       )}
-      <Working lines={outlook.working} />
     </Screen>
   );
 }
 
-/** A day on which more happens than a little of everyday use. */
-function isEventful(day: DayRow, n: number): boolean {
-  return (
-    n === 0 || day.plannedText !== '' || day.opened.length > 0 || day.gone.length > 0 || day.shortText !== ''
+/** Days on which more happens than a little of everyday use; of those that lack it day by day only the first. */
+function eventful(days: readonly DayRow[]): DayRow[] {
+  const firstShort = days.find(({ shortText }) => shortText !== '')?.day;
+  return days.filter(
+    (one, n) =>
+      n === 0 ||
+      one.plannedText !== '' ||
+      one.opened.length > 0 ||
+      one.gone.length > 0 ||
+      one.day === firstShort,
   );
 }
 

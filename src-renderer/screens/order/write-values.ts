@@ -22,6 +22,17 @@ export function sayPacks({ isProposed, packs }: Orderable): string {
   return isProposed ? packs.map(({ count, size }) => `${count} × ${size}`).join(', ') : '';
 }
 
+const runsOut = ({ headline: { state } }: OutlookRow) => state !== 'lasts' && state !== 'ordered';
+
+/** Where an order list begins when nobody was named: with the supplier of what has to be ordered first. */
+export function firstSupplier(ahead: readonly OutlookRow[]): string {
+  return (
+    ahead
+      .filter((row) => !row.isOfTheVet && runsOut(row) && row.supplier !== undefined)
+      .toSorted((a, b) => ((a.headline.runOut ?? '') < (b.headline.runOut ?? '') ? -1 : 1))[0]?.supplier ?? ''
+  );
+}
+
 /**
  * What may be ordered, what runs out first. What only a vet decides on is left out. With a supplier only what is had
  * from there, or from nobody known, is proposed; a medicine that was asked for by name is always.
@@ -29,7 +40,7 @@ export function sayPacks({ isProposed, packs }: Orderable): string {
 export function orderableOf(
   medicines: readonly Medicine[],
   ahead: readonly OutlookRow[],
-  asked: { supplier: string | undefined; medicine: string | undefined },
+  asked: { supplier: string; medicine: string | undefined },
 ): Orderable[] {
   const byId = new Map(ahead.map((row) => [row.medicine, row]));
   return medicines
@@ -37,7 +48,7 @@ export function orderableOf(
     .map((one) => {
       const row = byId.get(one.medicine);
       const supplier = row?.supplier ?? '';
-      const isFromThere = asked.supplier === undefined || supplier === '' || supplier === asked.supplier;
+      const isFromThere = asked.supplier === '' || supplier === '' || supplier === asked.supplier;
       const isEnding =
         row !== undefined && row.headline.state !== 'lasts' && row.headline.state !== 'ordered';
       return {

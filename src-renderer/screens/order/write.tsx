@@ -11,7 +11,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go, useLocation } from '../../router.tsx';
 import { backPacks, readPacks } from '../cabinet/words.ts';
-import { type Orderable, orderableOf, packsField, sayPacks } from './write-values.ts';
+import { firstSupplier, type Orderable, orderableOf, packsField, sayPacks } from './write-values.ts';
 
 /** Writes an order list to one supplier: of each medicine how many packs, beginning with what the outlook proposes. */
 export default function WriteOrderScreen() {
@@ -23,9 +23,10 @@ export default function WriteOrderScreen() {
       {({ medicines: all }) => (
         <Await call={outlook} what="Looking ahead">
           {({ medicines: ahead }) => {
-            const rows = orderableOf(all, ahead, { supplier: query.supplier, medicine: query.medicine });
+            const supplier = query.supplier ?? firstSupplier(ahead);
+            const rows = orderableOf(all, ahead, { supplier, medicine: query.medicine });
             if (rows.length === 0) return <Nothing hasMedicines={all.length > 0} />;
-            return <OrderForm key={query.supplier ?? ''} rows={rows} supplier={query.supplier ?? ''} />;
+            return <OrderForm key={supplier} rows={rows} supplier={supplier} />;
           }}
         </Await>
       )}
