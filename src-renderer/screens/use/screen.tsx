@@ -12,7 +12,7 @@ import { Working } from '../../parts/result.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
-import { isNothing, needWords, usedYears, yearTitle } from './use-rows.ts';
+import { isNothing, needWords, usedYears, wholeKg, yearTitle } from './use-rows.ts';
 
 type Use = Reply<'use'>;
 type Year = Use['years'][number];
@@ -52,8 +52,8 @@ function Shown({ use }: { use: Use }) {
   return (
     <>
       {open.length === 0 ? null : (
-        <Section title="First">
-          <Substances label="Still to be said" substances={open} />
+        <Section title="Still to be said">
+          <Substances label="Substances to be said" substances={open} />
         </Section>
       )}
       <Section title="By year">
@@ -147,7 +147,7 @@ function OneYear({ years }: { years: readonly Year[] }) {
             : `${count(year.doses, 'head was', 'head were')} dosed, each time counted anew.`}
         </Sentence>
         <Sentence margin="Own weight" small={weight.ownText.join(' ')} mind={weight.ownKg === undefined}>
-          {weight.ownKg === undefined ? 'It is not known.' : `${weight.ownKg} kg.`}
+          {weight.ownKg === undefined ? 'It is not known.' : `${wholeKg(weight.ownKg)} kg.`}
         </Sentence>
         {year.parasites.map((one) => (
           <Sentence key={one.key} margin="Parasites" small={one.medicines.join(', ')}>

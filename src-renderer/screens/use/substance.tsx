@@ -35,7 +35,7 @@ export default function SubstanceScreen() {
   const call = useCall('use', {});
   return (
     <Screen
-      title={salt === undefined ? (substance ?? 'A substance') : `${substance} as ${salt}`}
+      title={`What ${salt === undefined ? (substance ?? 'a substance') : `${substance} as ${salt}`} counts as`}
       lead="This belongs to the substance and holds for every medicine with it, also for what was given before. From the leaflet, or from the vet."
     >
       <Await call={call} what="Reading the substances">

@@ -37,3 +37,8 @@ const NEEDS = {
 export function needWords(needs: Use['substances'][number]['needs']): string {
   return `say ${listed(needs.map((need) => NEEDS[need]))}.`;
 }
+
+/** Kilograms for reading: whole ones, thousands apart. */
+export function wholeKg(kg: string): string {
+  return Math.round(Number(kg)).toLocaleString('en-GB');
+}

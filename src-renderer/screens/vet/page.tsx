@@ -70,13 +70,7 @@ const givenColumns: readonly Column<Page['given'][number]>[] = [
     head: 'Medicine',
     isName: true,
     share: 2,
-    text: (row) => row.name,
-    show: (row) => (
-      <>
-        {row.name}
-        {row.isAntimicrobial ? <small>antimicrobial</small> : null}
-      </>
-    ),
+    text: (row) => (row.isAntimicrobial ? `${row.name} (antimicrobial)` : row.name),
   },
   { key: 'reason', head: 'For', share: 2, text: (row) => row.reason },
   { key: 'heads', head: 'Head', isNumber: true, text: (row) => String(row.heads), order: (row) => row.heads },
@@ -95,6 +89,7 @@ function Shown({ page }: { page: Page }) {
       <p>
         {day(page.since)} to {day(page.to)}; {page.because}.
       </p>
+      <Talk page={page} />
       <Section title="Given, and why">
         <List
           rows={page.given}
@@ -106,7 +101,6 @@ function Shown({ page }: { page: Page }) {
           empty={<Empty>Nothing was given in this time.</Empty>}
         />
       </Section>
-      <Talk page={page} />
       <Section title="Antimicrobials">
         <Sentences label="Antimicrobials">
           {page.antimicrobials.map((one) => (

@@ -14,7 +14,7 @@ export const useSentence: TopicSentence = {
     'given.*.iuToMg': plain('mg', { size: 8 }),
     'given.*.saltFactor': plain('part', { size: 5 }),
     'animals.*.count': plain('how many'),
-    'animals.*.kg': plain('kg'),
+    'animals.*.kg': plain('weight'),
   },
   turns: {
     factor: [
