@@ -56,6 +56,14 @@ export const STOCK = [
     also: 'temperature fridge cold storage log',
   },
   {
+    id: 'logger-file',
+    name: 'Bring in a logger’s file',
+    group: 'Stock',
+    place: 'cabinet',
+    at: 'cabinet/storage/logger',
+    also: 'temperature fridge csv data storage readings',
+  },
+  {
     id: 'record-prescription',
     name: 'Write down a prescription',
     group: 'Stock',

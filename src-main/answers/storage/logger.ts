@@ -173,11 +173,13 @@ export const previewLogger: Answer<'preview-logger'> = (context, asked) => {
   const tx = context.store.read;
   const file = openFile(context, asked.file);
   let read: Read | undefined;
-  const preview = previewOf(file, columnsOf(file, asked), () => {
+  const whole = previewOf(file, columnsOf(file, asked), () => {
     read = readFile(tx, context.now(), file, asked);
     const { columns, questions, rows, zone } = read;
     return { columns, questions, rows, notes: notesOf(read, zone) };
   });
+  // A reading like thousands of others is not looked at line by line; what is wrong with one is.
+  const preview = { ...whole, rows: whole.rows.filter(({ state }) => state !== 'taken') };
   const series = read === undefined ? undefined : seriesOf(read);
   if (read === undefined || series === undefined) return preview;
   if (asked.store === undefined) return { ...preview, series: series.shown };

@@ -1,5 +1,5 @@
 import './flock.css';
-import { useEffect, useId, useRef } from 'react';
+import { useEffect, useId, useMemo, useRef } from 'react';
 import { DayField } from '../../parts/day-field.tsx';
 import { Choice, FormScope, Select } from '../../parts/field.tsx';
 import { type Column, List } from '../../parts/list.tsx';
@@ -14,9 +14,11 @@ import type { PreviewState } from './use-preview.ts';
 export function PreviewParts({
   state,
   columnNames,
+  lines = {},
 }: {
   state: PreviewState;
   columnNames: Readonly<Record<string, string>>;
+  lines?: LineWords;
 }) {
   const { outcome, isLooking, asked } = state;
   if (outcome === undefined) {
@@ -58,7 +60,7 @@ export function PreviewParts({
         <Columns preview={preview} names={columnNames} onColumn={state.setColumn} />
       </Section>
       <Section title="Lines">
-        <Rows preview={preview} />
+        <Rows preview={preview} lines={lines} />
       </Section>
     </>
   );
@@ -75,6 +77,8 @@ const questionLabels: Readonly<Record<string, string>> = {
   'weight-check': 'Odd weights',
   'weight-jump': 'Far from the last',
   day: 'Day',
+  'degrees-unit': 'Unit',
+  clock: 'Clock',
 };
 
 function Questions({
@@ -149,9 +153,12 @@ function Columns({
   );
 }
 
+/** What the lines of a file are about, where they are not animals, and what is said of those that are not listed. */
+type LineWords = { readonly head?: string; readonly rest?: string };
+
 type Row = Preview['rows'][number];
 
-const rowColumns: readonly Column<Row>[] = [
+const rowColumns = (head: string): readonly Column<Row>[] => [
   {
     key: 'line',
     head: 'Line',
@@ -169,7 +176,7 @@ const rowColumns: readonly Column<Row>[] = [
   },
   {
     key: 'shown',
-    head: 'Animal',
+    head,
     text: (row) => row.shown,
     show: (row) => <span className="flock-number">{row.shown}</span>,
     share: 1.2,
@@ -178,13 +185,22 @@ const rowColumns: readonly Column<Row>[] = [
 ];
 
 /** The rows, refused ones first as the desk orders them. */
-export function Rows({ preview }: { preview: Pick<Preview, 'rows' | 'totals'> }) {
+export function Rows({
+  preview,
+  lines = {},
+}: {
+  preview: Pick<Preview, 'rows' | 'totals'>;
+  lines?: LineWords;
+}) {
   const { rows, totals } = preview;
+  const { head = 'Animal', rest } = lines;
+  const columns = useMemo(() => rowColumns(head), [head]);
+  if (rest !== undefined && rows.length === 0) return <p className="hint">{rest}</p>;
   return (
     <>
       <List
         rows={rows}
-        columns={rowColumns}
+        columns={columns}
         rowKey={(row) => String(row.line)}
         label="Lines"
         fileName="lines"
@@ -192,8 +208,8 @@ export function Rows({ preview }: { preview: Pick<Preview, 'rows' | 'totals'> })
       />
       {rows.length < totals.in ? (
         <p className="hint">
-          The first {count(rows.length, 'line', 'lines')} of {totals.in.toLocaleString('en-GB')} are listed,
-          refused ones before all others.
+          {rest ??
+            `The first ${count(rows.length, 'line', 'lines')} of ${totals.in.toLocaleString('en-GB')} are listed, refused ones before all others.`}
         </p>
       ) : null}
     </>

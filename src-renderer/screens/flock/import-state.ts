@@ -54,6 +54,8 @@ export function optionsOf(
     if (code === 'weight-check') Object.assign(options, { oddWeights: answer });
     if (code === 'weight-jump') Object.assign(options, { jumps: answer });
     if (code === 'day') Object.assign(options, { day: answer });
+    if (code === 'degrees-unit') Object.assign(options, { degrees: answer });
+    if (code === 'clock') Object.assign(options, { clock: answer });
     if (code === 'class' && question.word !== undefined) classWords[question.word] = answer;
     if (code === 'sex' && question.word !== undefined) sexWords[question.word] = answer;
   }
@@ -72,6 +74,11 @@ const choiceWords: Readonly<Record<string, string>> = {
   '.': 'The point begins the part below one',
   ',': 'The comma begins the part below one',
   both: 'Both do, each in its own line',
+  C: 'Degrees Celsius (°C)',
+  F: 'Degrees Fahrenheit (°F)',
+  farm: 'It changes with the clocks of the farm',
+  kept: 'It kept the time it was started with',
+  utc: 'It runs in UTC',
   take: 'They are right: take them',
   without: 'Take the animals without these weights',
   female: 'Female',

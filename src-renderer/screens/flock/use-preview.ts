@@ -8,18 +8,14 @@ export type Chosen = { readonly token: string; readonly name: string };
  * A file that was chosen, what would come of it, and the answers so far. Asked anew after each answer and each
  * column that was overruled; not after other writing, as a preview of a large file takes a second.
  */
-export function usePreview(
-  ask: (
-    token: string,
-    columns: Readonly<Record<string, number>>,
-    options: object,
-  ) => Promise<Outcome<Preview>>,
+export function usePreview<P extends Preview = Preview>(
+  ask: (token: string, columns: Readonly<Record<string, number>>, options: object) => Promise<Outcome<P>>,
 ) {
   const [file, setFile] = useState<Chosen | undefined>(undefined);
   const [columns, setColumns] = useState<Readonly<Record<string, number>>>({});
   const [asked, setAsked] = useState<readonly Asked[]>([]);
   const [sure, setSure] = useState<ReadonlySet<string>>(new Set());
-  const [outcome, setOutcome] = useState<Outcome<Preview> | undefined>(undefined);
+  const [outcome, setOutcome] = useState<Outcome<P> | undefined>(undefined);
   const [isLooking, setLooking] = useState(false);
   const options = useMemo(() => optionsOf(asked, sure), [asked, sure]);
   const token = file?.token;
@@ -71,4 +67,4 @@ export function usePreview(
     },
   };
 }
-export type PreviewState = ReturnType<typeof usePreview>;
+export type PreviewState = ReturnType<typeof usePreview<Preview>>;
