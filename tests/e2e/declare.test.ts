@@ -1,5 +1,6 @@
 import { expect, test, vi } from 'vitest';
 import { readPdf } from '../paper/reading.ts';
+import { NO_DISEASE } from './pages/papers.ts';
 import { recordPage } from './record-page.ts';
 import { tabTo } from './treat-farm.ts';
 
@@ -26,6 +27,8 @@ test('one is held: refused by name, taken off; the rest is signed, and the paper
   await on.page.getByText('UK 9 999999 00001 is held until 21 Mar 2026, 00:00.').waitFor();
   await expectClean('a consignment with one held');
 
+  await tabTo(on.page, new RegExp(NO_DISEASE));
+  await key('Enter');
   // Signed all the same it is refused by name, and nothing is written.
   await tabTo(on.page, /^Yes$/);
   await key('Space');
@@ -72,6 +75,17 @@ test('one is held: refused by name, taken off; the rest is signed, and the paper
   await tabTo(on.page, /^Open declaration 1/);
   await key('Enter');
   await heading('Declaration 1').waitFor();
+  await tabTo(on.page, /^I have told them/);
+  await key('Enter');
+  await tabTo(on.page, /^Whom you told/);
+  await type('Their clerk');
+  await tabTo(on.page, /^How/);
+  await type('By telephone');
+  await key('Control+Enter');
+  await on.page
+    .getByText('Their clerk on 1 Mar 2026, 09:00, by Siân Ó Briain-Łukasz: By telephone')
+    .waitFor();
+  expect((await on.desk.call('notices', {})).notices).toEqual([]);
   await tabTo(on.page, /^Cancel this declaration/);
   await key('Enter');
   await tabTo(on.page, /^Why/);
@@ -90,7 +104,10 @@ test('the held one goes later instead: the departure moves to the moment it clea
   await goBy('g', 'h', 'Who is clear');
   await on.page.getByRole('heading', { name: '1 head held on 1 Mar 2026' }).waitFor();
   await on.page.getByRole('heading', { name: '2 head clear on 1 Mar 2026' }).waitFor();
-  expect(await on.page.getByLabel('For', { exact: true }).count()).toBe(0);
+  // A farm that takes no milk is not asked about it.
+  expect(await on.page.getByLabel('For', { exact: true }).locator('option').allTextContents()).not.toContain(
+    'Milk',
+  );
   await goBy('n', 's', 'Sign a declaration');
   await tabTo(on.page, /^To whom/);
   await type('Dealer of the Test');
@@ -101,6 +118,8 @@ test('the held one goes later instead: the departure moves to the moment it clea
   await key('Enter');
   await on.page.getByText('Saturday 21 March 2026').waitFor();
   await on.page.getByText('every period for meat ends before they leave').waitFor();
+  await tabTo(on.page, new RegExp(NO_DISEASE));
+  await key('Enter');
   await tabTo(on.page, /^Yes$/);
   await key('Space');
   await key('Control+Enter');

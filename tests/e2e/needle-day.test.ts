@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { NO_DISEASE } from './pages/papers.ts';
 import { farm, host, page, show, watch } from './race-page.ts';
 import { tagOf } from './treat-farm.ts';
 
@@ -131,6 +132,7 @@ test('a day with a needle: drawer, plan, checks, a needle lost, and the animal o
   await page.getByLabel(`How ${tagOf(1)} is marked`).fill('red on the back');
   await page.getByLabel('Who was told at the abattoir').fill('Their office, by telephone');
   await page.getByText('goes accompanied: it may carry a broken needle').waitFor();
+  await click(NO_DISEASE);
   await page.getByLabel('Who signs').selectOption({ label: 'Isla Thorn' });
   await page.getByLabel('Yes').check();
   await click('Sign and print it');

@@ -1,4 +1,4 @@
-import { unitsOf } from '../../../src-shared/entries/parts.ts';
+import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { addDays, type Day } from '../../../src-shared/time/day.ts';
 import { type Instant, localOf, startOfDay } from '../../../src-shared/time/zone.ts';
@@ -159,19 +159,26 @@ const SHORT: Readonly<Record<string, string>> = {
 /** Period and end of each produce that is said; with one produce on one clock alone, without naming it. */
 function periodsOf(about: readonly HoldRow[], zone: string, says: readonly string[]) {
   const sorted = about.toSorted((a, b) => says.indexOf(a.produce) - says.indexOf(b.produce));
-  const [only] = sorted;
-  if (only !== undefined && sorted.length === 1 && says.length === 1) {
-    return { period: only.period ?? 'not stated', until: untilText(only, zone) };
-  }
+  const isOne = sorted.length === 1 && says.length === 1;
   const named = (hold: HoldRow) =>
-    `${SHORT[hold.produce] ?? hold.produce}${hold.clock === 'organic' ? ' organic' : hold.market === 'export' ? ' for export' : ''}`;
+    isOne
+      ? ''
+      : `${SHORT[hold.produce] ?? hold.produce}${hold.clock === 'organic' ? ' organic' : hold.market === 'export' ? ' for export' : ''} `;
   return {
-    period: sorted.map((hold) => `${named(hold)} ${hold.period ?? 'not stated'}`).join('; '),
+    period: sorted
+      .map((hold) => `${named(hold)}${hold.period ?? (awakeOf(hold) === 'life' ? 'for life' : 'not stated')}`)
+      .join('; '),
     until: sorted
-      .map(
-        (hold) =>
-          `${named(hold)} ${hold.state === 'dormant' ? `${untilText(hold, zone)} if it comes into milk` : untilText(hold, zone)}`,
-      )
+      .map((hold) => {
+        const end = untilText({ ...hold, state: awakeOf(hold) }, zone);
+        return `${named(hold)}${end}${hold.state === 'dormant' ? ', if it comes into milk' : ''}`;
+      })
       .join('; '),
   };
+}
+
+/** What a sleeping clock would wake to; any other hold is as it is. */
+function awakeOf(hold: HoldRow): HoldRow['state'] {
+  if (hold.state !== 'dormant') return hold.state;
+  return (JSON.parse(hold.data) as HoldDecision).wakes ?? 'unknown';
 }

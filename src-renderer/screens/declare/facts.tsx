@@ -1,3 +1,4 @@
+import { Fragment } from 'react';
 import { FACT_RULES } from '../../../src-shared/declare/contents.ts';
 import type { FormState } from '../../hooks/use-form.ts';
 import { Deed } from '../../parts/deed.tsx';
@@ -19,16 +20,16 @@ export function Facts({ form }: { form: FormState<DeclareValues> }) {
         const { asks, hint, name, nothing } = FACT_RULES[fact];
         const field = form.text(factField(fact));
         return (
-          <div key={fact}>
+          <Fragment key={fact}>
             <Field {...field} label={asks} hint={hint} lines={2} size={48} />
-            {nothing === undefined || field.value.trim() !== '' ? null : (
-              <p className="deeds">
+            {nothing === undefined ? null : (
+              <p className="deeds form-deeds">
                 <Deed label={`${name}: ${nothing}`} onDo={() => field.onChange(nothing)}>
                   {nothing}
                 </Deed>
               </p>
             )}
-          </div>
+          </Fragment>
         );
       })}
     </Section>

@@ -15,7 +15,6 @@ type Form = FormState<DeclareValues>;
 export function Sort({ form, farm, known }: { form: Form; farm: Farm; known: readonly string[] }) {
   const { values } = form;
   const purpose = purposeOf(values.purpose);
-  const rule = PURPOSE_RULES[purpose];
   // Another sort of paper, or another holding, begins with what was said there the last time.
   const begin = (change: Partial<Pick<DeclareValues, 'holding' | 'purpose'>>) => {
     form.set(change);
@@ -71,13 +70,10 @@ export function Sort({ form, farm, known }: { form: Form; farm: Farm; known: rea
         ) : (
           <Field {...form.text('to')} label="To whom" hint={TO_HINTS[purpose]} list={known} />
         )}
-        <DayField
-          {...departsField(form)}
-          label={rule.clearOf === 'milk' ? 'Milk from which day' : DAY[purpose]}
-        />
+        <DayField {...departsField(form)} label={DAY[purpose]} />
         <TimeField
           {...form.text('time')}
-          label="Time"
+          label={TIME[purpose]}
           optional
           hint="Without a time the start of the day counts, which is the careful reading."
         />
@@ -110,19 +106,23 @@ const DAY = {
   shearing: 'Day they are shorn',
 } as const;
 
+const TIME = {
+  slaughter: 'Time they leave',
+  'live-sale': 'Time they leave',
+  milk: 'Milk from which time',
+  transfer: 'Time they leave',
+  shearing: 'Time they are shorn',
+} as const;
+
 function ByWhichText({ form }: { form: Form }) {
+  const rule = SLAUGHTER_CONTENTS[contentIn(form.values)];
   return (
-    <>
-      <Select
-        {...form.text('content')}
-        label="By which text it is made"
-        options={CONTENTS.map((one) => ({ value: one, label: SLAUGHTER_CONTENTS[one].name }))}
-      />
-      <p className="hint">
-        {sayContent(SLAUGHTER_CONTENTS[contentIn(form.values)])}{' '}
-        {SLAUGHTER_CONTENTS[contentIn(form.values)].note}
-      </p>
-    </>
+    <Select
+      {...form.text('content')}
+      label="By which text it is made"
+      hint={`${sayContent(rule)}${rule.note === undefined ? '' : ` ${rule.note}`}`}
+      options={CONTENTS.map((one) => ({ value: one, label: SLAUGHTER_CONTENTS[one].name }))}
+    />
   );
 }
 

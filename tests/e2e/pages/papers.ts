@@ -26,6 +26,9 @@ export type Consignment = {
   going: readonly { animal: string; heads?: number }[];
 };
 
+/** The deed that answers what a declaration in Great Britain asks of the keeper. */
+export const NO_DISEASE = 'Diseases that may affect the meat: No disease that may affect the meat is known.';
+
 /** Writes down who goes where and when, and answers yes; signs nothing yet. */
 export async function fillDeclaration(hands: Hands, { to, departs, going }: Consignment): Promise<void> {
   const [day = '', time = ''] = departs.split('T');
@@ -45,6 +48,7 @@ export async function fillDeclaration(hands: Hands, { to, departs, going }: Cons
     await hands.page.getByLabel(`How many head of ${animal}`).waitFor();
     await hands.fill(`How many head of ${animal}`, String(heads));
   }
+  await hands.press(NO_DISEASE);
   await hands.pick('Your answer', 'Yes');
 }
 
