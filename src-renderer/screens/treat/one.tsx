@@ -4,7 +4,7 @@ import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { parseWeight } from '../../../src-shared/quantity/weight.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
 import { useCall } from '../../hooks/use-call.ts';
-import { type FormState, useForm, withoutEmpty } from '../../hooks/use-form.ts';
+import { type FormState, useForm } from '../../hooks/use-form.ts';
 import { useWeightKnown } from '../../hooks/use-weight-known.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { useWriter } from '../../hooks/use-writer.ts';
@@ -25,21 +25,13 @@ import { DoseShown } from './dose-shown.tsx';
 import { awayAsk, DueAway } from './due-away.tsx';
 import { LEAKED_HINT } from './leaked-values.ts';
 import { LineFields } from './line-fields.tsx';
-import {
-  courseSaid,
-  doseLineOf,
-  NEW_COURSE,
-  NO_COURSE,
-  type OneValues,
-  oneProblems,
-  oneSend,
-} from './one-values.ts';
+import { OutsideLabel } from './one-outside.tsx';
+import { courseSaid, doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend } from './one-values.ts';
 import { OneWhere } from './one-where.tsx';
 import { emptyLine, lineAsk, linesOf, type PlanLine, syringeSaid } from './plan-values.ts';
 import { ScanBottle } from './scan-bottle.tsx';
 import { StockOfLine } from './stock-of-line.tsx';
-import { VetMustSay } from './vet-must-say.tsx';
-import { isInjected, routeOf, routeOptions, sideOptions, sites, sourceOf } from './words.ts';
+import { isInjected, routeOptions, sideOptions, sites } from './words.ts';
 
 type Subject = Reply<'subject'>;
 
@@ -285,43 +277,6 @@ function Rest({ form, about, onOther }: { form: FormState<OneValues>; about: Sub
         <CourseFields form={form} subject={values.subject} medicine={line.medicine} doseLine={doseLine} />
       )}
     </>
-  );
-}
-
-/** What is said before a treatment outside its label is written. */
-function OutsideLabel({
-  form,
-  line,
-  onChoose,
-}: {
-  form: FormState<OneValues>;
-  line: PlanLine;
-  onChoose: (instruction: string) => void;
-}) {
-  const { values } = form;
-  const farm = useCall('farm', {});
-  const route = routeOf(values.route);
-  const heads = Number(values.heads.trim());
-  const { subject } = values;
-  return (
-    <VetMustSay
-      name="outside-instruction"
-      chosen={line.instruction}
-      onChoose={onChoose}
-      back={{ subject, medicine: line.medicine, back: 'one' }}
-      milks={farm.state === 'ready' && farm.value.holdings.some((one) => one.milk)}
-      ask={{
-        subject,
-        medicine: line.medicine,
-        source: sourceOf(line.source),
-        ...(line.doseLine === '' ? {} : { doseLine: line.doseLine }),
-        ...withoutEmpty({ weight: values.weight, given: values.given }),
-        ...(route === undefined ? {} : { route }),
-        ...(Number.isInteger(heads) && heads > 0 ? { heads } : {}),
-        ...(values.when === 'earlier' && values.at !== '' ? { happened: values.at } : {}),
-        ...(values.course === NO_COURSE || values.course === NEW_COURSE ? {} : { course: values.course }),
-      }}
-    />
   );
 }
 

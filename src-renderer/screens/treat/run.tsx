@@ -231,8 +231,8 @@ function Animal({
           })}
         </div>
       ) : null}
-      {isOtherwise.isOpen ? <Otherwise form={form} dose={dose} session={session} /> : null}
       {isWeighing ? null : <RunOutside run={run} dose={dose} session={session} />}
+      {isOtherwise.isOpen ? <Otherwise form={form} dose={dose} session={session} /> : null}
       <p className="deeds race-deeds">
         {isWeighing ? (
           <Deed submits weight="main">

@@ -5,6 +5,7 @@ import { desk } from '../../desk.ts';
 import { keptHere } from '../../hooks/kept-here.ts';
 import { type FormState, useForm } from '../../hooks/use-form.ts';
 import { useWrite, type Write } from '../../hooks/use-write.ts';
+import { outsideStops } from './outside-stops.ts';
 import {
   afterOne,
   type DoseFor,
@@ -72,6 +73,11 @@ function withWhere(dose: DoseFor, line: string, where: LineDose['where']): DoseF
   };
 }
 
+/** Whether an amount or a way in was said that is not as worked out. */
+function isDifferent(values: Readonly<Record<string, string>>): boolean {
+  return Object.entries(values).some(([name, value]) => /^(given|route)\./.test(name) && value.trim() !== '');
+}
+
 function standingOf(session: Session, subject: string) {
   if (session.waiting.some((one) => one.subject === subject)) return 'waiting';
   if (session.last.some((one) => one.subject === subject)) return 'done';
@@ -99,6 +105,8 @@ export function useRun(id: string, session: Session): Run {
   );
   /** True when the next sending repeats one that did not get through: the desk then writes it once. */
   const isRetry = useRef(false);
+  /** True while the desk looks whether what was different is outside the label: Enter again must not record twice. */
+  const isLooking = useRef(false);
 
   const write = useWrite('treat', () => {
     const now = sent.current;
@@ -259,22 +267,36 @@ export function useRun(id: string, session: Session): Run {
         next: 'Go back with Esc. If it was given all the same, write how much went in.',
       });
     }
-    const against = lines.filter((each) => each.dose === null && !said.current.has(`refused.${each.line}`));
-    ask(
-      against.map((each) => ({
+    const against = lines
+      .filter((each) => each.dose === null)
+      .map((each) => ({
         code: `refused.${each.line}`,
         text: `${each.name}: ${each.refused?.text ?? 'the label has no dose for it'}. Was it given all the same?`,
-      })),
-      { yes: 'It was given: record it', no: 'Go back, record nothing' },
+      }));
+    const send = () => {
+      if (!isRetry.current) write.next();
+      sent.current = { dose, values, rest, done: [] };
+      setPending(dose);
+      setTrouble(undefined);
+      // The next animal may be read while this one is being written.
+      setStage({ at: 'who' });
+      set(afterOne(values));
+      void write.send(first);
+    };
+    const unsaid = (stops: readonly Stop[]) => stops.filter(({ code }) => !said.current.has(code));
+    const words = { yes: 'It was given: record it', no: 'Go back, record nothing' };
+    ask(
+      unsaid(against),
+      words,
       () => {
-        if (!isRetry.current) write.next();
-        sent.current = { dose, values, rest, done: [] };
-        setPending(dose);
-        setTrouble(undefined);
-        // The next animal may be read while this one is being written.
-        setStage({ at: 'who' });
-        set(afterOne(values));
-        void write.send(first);
+        // Most go by the label, and Enter writes them at once.
+        if (!isDifferent(values)) return send();
+        if (isLooking.current) return;
+        isLooking.current = true;
+        void outsideStops(session, dose, values).then((outside) => {
+          isLooking.current = false;
+          ask(unsaid(outside), words, send, () => undefined);
+        });
       },
       () => undefined,
     );

@@ -29,7 +29,7 @@ export const offLabelSentence: TopicSentence = {
   topic: 'off-label',
   head: 'Before and after',
   question: 'What is the least period outside the label?',
-  text: 'Given outside its label on {on}, under the law of {law}, and asked about [produce] [prints] So the vet states <least>.',
+  text: 'Given outside its label on {on}, under the law of {law}, and asked about [produce]. [prints] So the vet states <least>.',
   blanks: {
     on: {
       ...when('Day', 'day of treatment'),
@@ -41,8 +41,8 @@ export const offLabelSentence: TopicSentence = {
   },
   turns: {
     produce: [
-      { id: 'meat', word: 'meat.', ask: { produce: 'meat' } },
-      { id: 'milk', word: 'milk.', ask: { produce: 'milk' } },
+      { id: 'meat', word: 'meat', ask: { produce: 'meat' } },
+      { id: 'milk', word: 'milk', ask: { produce: 'milk' } },
     ],
     prints: [
       {
