@@ -39,7 +39,8 @@ export type LossLine = {
 export function lossReader(tx: Reader, figures: 'own' | 'this-work' = 'own') {
   const known = new Map<string, { wastage: PlannedWastage; warnings: Warning[] }>();
   const wastageOf = (medicine: string, kind: StockRow['kind']) => {
-    if (figures === 'this-work') return { wastage: wastageToPlanWith([]), warnings: [] };
+    // How it starts is no step of this work.
+    if (figures === 'this-work') return { wastage: { ...wastageToPlanWith([]), working: [] }, warnings: [] };
     const key = `${medicine} ${kind}`;
     const found = known.get(key) ?? ownOrStart(tx, medicine, kind);
     known.set(key, found);
