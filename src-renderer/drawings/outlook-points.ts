@@ -30,7 +30,7 @@ export type Drawn = {
 
 const WHY: Readonly<Record<string, string>> = {
   expired: 'expires unused',
-  'past-in-use': 'ends its life once opened',
+  'past-in-use': 'has been open too long',
 };
 
 /**
@@ -55,11 +55,16 @@ export function outlookDrawn(days: readonly OutlookPoint[]): Drawn {
       : one.plannedText === ''
         ? []
         : [{ day: one.day, kind: 'work' as const, text: `${one.plannedText} for planned work` }]),
-    ...one.gone.map(({ label, text, why }) => ({
-      day: one.day,
-      kind: 'gone' as const,
-      text: `${text} in ${label} ${WHY[why] ?? why}`,
-    })),
+    // All that end on one day stand under one sign.
+    ...(one.gone.length === 0
+      ? []
+      : [
+          {
+            day: one.day,
+            kind: 'gone' as const,
+            text: one.gone.map(({ label, text, why }) => `${text} in ${label} ${WHY[why] ?? why}`).join('; '),
+          },
+        ]),
   ]);
   return { corners, marks: numbered(marks), top, width: days.length };
 }

@@ -1,6 +1,7 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
-import { type Amount, amountOf, baseOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import { type Amount, amountOf, baseOf } from '../../../src-shared/quantity/amount.ts';
 import { attempt } from '../../../src-shared/refusal.ts';
+import { printAbout } from '../../../src-shared/stock/about.ts';
 import type { Outlook } from '../../../src-shared/stock/outlook-types.ts';
 import { planPacks } from '../../../src-shared/stock/packs.ts';
 import { printPrice } from '../../../src-shared/stock/price.ts';
@@ -71,7 +72,7 @@ export function whatToBuy(ask: {
     return [{ size: offer.size, count, ...optional('price', offer.price && printPrice(offer.price)) }];
   });
   const left = fitting.length - offers.length;
-  const leftOver = printAmount(plan.leftOver, piece);
+  const leftOver = printAbout(plan.leftOver, piece);
   const says = [
     `${packs.map(({ count, size }) => `${count} × ${size}`).join(' + ')}${currency === undefined ? '' : ` = ${money(plan.cost)}`}.`,
     baseOf(plan.leftOver) === 0

@@ -2,12 +2,6 @@ import { useCall } from '../../hooks/use-call.ts';
 import type { TextProps } from '../../hooks/use-form.ts';
 import { Select } from '../../parts/field.tsx';
 
-/** The order line a delivery came on, for the form of a delivery: "order line", both ids with a space between. */
-export function orderLineIn(value: string): { order: string; line: string } | undefined {
-  const [order = '', line = ''] = value.split(' ');
-  return order === '' || line === '' ? undefined : { order, line };
-}
-
 /** Offers the lines of order lists on which this medicine is waited for; nothing where there is none. */
 export function OrderLinePick({ medicine, ...field }: TextProps & { medicine: string }) {
   const call = useCall('orders', {});

@@ -63,3 +63,9 @@ export function orderableOf(
       };
     });
 }
+
+/** The order line a delivery came on, for the form of a delivery: "order line", both ids with a space between. */
+export function orderLineIn(value: string): { order: string; line: string } | undefined {
+  const [order = '', line = ''] = value.split(' ');
+  return order === '' || line === '' ? undefined : { order, line };
+}
