@@ -56,11 +56,7 @@ function readFile(tx: Reader, now: string, file: OpenFile, asked: LoggerAsk): Re
       shown: called(line),
       message: `The same as line ${sameAs}.`,
     })),
-    ...read.readings.map(({ line, at, units }) => ({
-      line,
-      state: 'taken' as const,
-      shown: `${printInstant(at, zone)}: ${tenths(units, 'down')} °C`,
-    })),
+    ...read.readings.map(({ line }) => ({ line, state: 'taken' as const, shown: called(line) })),
   ];
   return { ...read, zone, columns, rows };
 }
