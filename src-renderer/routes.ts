@@ -111,6 +111,7 @@ export const ROUTES = {
   'book/use/rules': { file: 'use/rules', place: 'book', title: 'How use is counted' },
   'book/vet': { file: 'vet/page', place: 'book', title: 'For the vet' },
   'book/vet/visit': { file: 'vet/visit', place: 'book', title: 'The vet was here' },
+  'book/cost/price': { file: 'cost/price', place: 'book', title: 'What a delivery cost' },
   'book/cost': { file: 'cost/screen', place: 'book', title: 'What medicines cost' },
   'book/strike': { file: 'book/strike', place: 'book', title: 'Strike out' },
 

@@ -1,4 +1,4 @@
-import { daySchema, idSchema, reading, subjectSchema, z } from './call.ts';
+import { daySchema, done, idSchema, reading, subjectSchema, typed, writing, z } from './call.ts';
 
 /** A sum of money in each currency it is of: nearly always one. */
 const money = z.array(
@@ -49,8 +49,20 @@ export const costCalls = {
           isPart: z.boolean(),
         }),
       ),
-      /** What no price is known of: it is in no sum above. */
-      unknown: z.array(z.string()),
+      /** What is in no sum above: it has no price, nobody knows whom it went into, or others bill it. */
+      unknown: z.array(
+        z.strictObject({
+          kind: z.enum(['no-price', 'not-written', 'on-a-bill']),
+          text: z.string(),
+          /** The delivery whose price is missing. */
+          batch: idSchema.optional(),
+        }),
+      ),
     }),
+  ),
+  'set-batch-price': writing(
+    'What a delivery cost in all, where that was not entered with it or was wrong.',
+    { batch: idSchema, price: typed },
+    done,
   ),
 };

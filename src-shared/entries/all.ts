@@ -2,6 +2,7 @@ import { administered } from './administered.ts';
 import { animalSet } from './animal-set.ts';
 import { atFootSet } from './at-foot-set.ts';
 import { attached } from './attached.ts';
+import { batchPriced } from './batch-priced.ts';
 import { batchReceived } from './batch-received.ts';
 import { businessSet } from './business-set.ts';
 import { certificateSet } from './certificate-set.ts';
@@ -64,6 +65,7 @@ export const KINDS_OF_ENTRY = {
   'animal-set': animalSet,
   'at-foot-set': atFootSet,
   attached,
+  'batch-priced': batchPriced,
   'batch-received': batchReceived,
   'business-set': businessSet,
   'certificate-set': certificateSet,

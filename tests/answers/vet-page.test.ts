@@ -228,10 +228,21 @@ describe('cost', () => {
     const { medicines, unknown, total } = await desk.ask('cost', { from: '2026-05-01', to: '2026-05-01' });
     expect(total).toMatchObject([{ minorUnits: 120 }]);
     expect(medicines[0]).toMatchObject({ isPart: true, perDose: [] });
-    expect(unknown).toEqual([
-      'Calverol drench, batch D2: 6 mL left bottles without a price; enter it with the batch.',
-      'Sorbacin injection: 1 head had it from the bottle of the vet or a contractor; its price is on their bill.',
+    expect(unknown).toMatchObject([
+      { kind: 'no-price', text: 'Calverol drench, batch D2: 6 mL left bottles without a price.' },
+      {
+        kind: 'on-a-bill',
+        text: 'Sorbacin injection: 1 head had it from the bottle of the vet or a contractor; its price is on their bill.',
+      },
     ]);
+    // The bill comes later: 3.00 for 300 mL is 6 p for 6 mL.
+    const batch = unknown[0]?.batch ?? '';
+    const wrong = await desk.refused('set-batch-price', { batch, price: '3,00 GBP' });
+    expect([wrong.code, wrong.field]).toEqual(['bad-number', 'price']);
+    await desk.ask('set-batch-price', { batch, price: '3.00 GBP' });
+    const after = await desk.ask('cost', { from: '2026-05-01', to: '2026-05-01' });
+    expect(after).toMatchObject({ total: [{ minorUnits: 126 }], unknown: [{ kind: 'on-a-bill' }] });
+    expect(after.medicines[0]).toMatchObject({ isPart: false });
   });
 
   it('refuses turned dates', async () => {

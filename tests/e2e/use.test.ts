@@ -99,5 +99,14 @@ test('a substance is said and counted, printed, the vet’s visit and training a
   await goTo(on.page, addressOf('book/cost'));
   await on.page.getByText(/^Vermolin drench.*left bottles without a price/).waitFor();
   await expectClean('cost without a price');
+  await tabTo(on.page, /^Enter its price/);
+  await key('Enter');
+  await heading('What a delivery cost').waitFor();
+  await tabTo(on.page, /^Price/);
+  // Two litres: 1.24 mL of them are 6.2 p.
+  await type('100 GBP');
+  await key('Control+Enter');
+  await heading('What medicines cost').waitFor();
+  await on.page.getByRole('row', { name: /^Vermolin drench 1 0\.06 GBP/ }).waitFor();
   await on.watch.expectQuiet();
 });

@@ -1,33 +1,19 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { costCalls } from '../../../src-shared/calls/cost.ts';
-import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { type Difference, isWasted } from '../../../src-shared/stock/differences.ts';
+import { parsePrice } from '../../../src-shared/stock/price.ts';
 import { parseDay } from '../../../src-shared/time/day.ts';
 import type { Reader } from '../../store/store.ts';
-import type { Answers, Context } from '../context.ts';
+import { type Answers, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
-import { medicineName, termsReader } from '../reading/labels.ts';
+import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
+import { isLost, type Move, movesOf } from './moves.ts';
 import { type UnitPrice, unitPrices } from './prices.ts';
 import { alone, inMinorUnits, perEach, priced, tally, type Units } from './tally.ts';
+import { fromOthers, notWritten, withoutPrice } from './unknown.ts';
 
 type Cost = Reply<'cost'>;
-type Move = {
-  container: string;
-  medicine: string;
-  revision: string;
-  kind: 'volume' | 'mass' | 'pieces';
-  batch: string | null;
-  cause: string;
-  difference: Difference | null;
-  units: number;
-  administration: string | null;
-  treated: string | null;
-  heads: number | null;
-  at: string | null;
-};
-
 /** Answers `cost`. Refuses (`bad-day`, `dates-crossed`). */
 function cost({ store }: Context, asked: Asked<'cost'>): Cost {
   const tx = store.read;
@@ -59,25 +45,6 @@ function cost({ store }: Context, asked: Asked<'cost'>): Cost {
       ...fromOthers(tx, from, to),
     ],
   };
-}
-
-function movesOf(tx: Reader, from: string, to: string): Move[] {
-  return tx.all<Move>(
-    `SELECT c.id AS container, c.medicine, c.revision, c.kind, coalesce(b.number, c.batch_text) AS batch, m.cause,
-       m.difference, -m.units AS units, m.administration, a.subject AS treated, a.heads, a.at
-     FROM movement AS m JOIN container AS c ON c.subject = m.subject LEFT JOIN batch AS b ON b.id = c.batch
-       LEFT JOIN administration AS a ON a.id = m.administration
-     WHERE m.cause IN ('drawn', 'lost', 'disposed', 'counted') AND substr(m.local, 1, 10) BETWEEN ? AND ?
-     ORDER BY m.at, m.seq, m.i`,
-    from,
-    to,
-  );
-}
-
-/** What left the bottle and reached no animal. A count that found more than the book had takes from it again. */
-function isLost({ cause, difference }: Move): boolean {
-  if (cause === 'counted') return isWasted(difference ?? undefined);
-  return cause === 'lost' || cause === 'disposed';
 }
 
 type PriceOf = (container: string) => UnitPrice | undefined;
@@ -176,7 +143,7 @@ function byGroup(tx: Reader, given: readonly Move[], priceOf: PriceOf): Cost['gr
   for (const move of given) {
     const at = move.at ?? '';
     const of = (memberships.get(move.treated ?? '') ?? [])
-      .filter((one) => one.from_at <= at && (at < one.until_at))
+      .filter((one) => one.from_at <= at && at < one.until_at)
       .map(({ group }) => group);
     for (const group of of.length === 0 ? [''] : new Set(of)) {
       const list = rows.get(group);
@@ -202,57 +169,21 @@ function byGroup(tx: Reader, given: readonly Move[], priceOf: PriceOf): Cost['gr
     .toSorted((a, b) => a.name.localeCompare(b.name, 'en'));
 }
 
-/** What was taken from batches without a price, by medicine and batch. */
-function withoutPrice(tx: Reader, moves: readonly Move[], priceOf: PriceOf): string[] {
-  const open = moves.filter(({ container }) => priceOf(container) === undefined);
-  return sumsOf(tx, open).map(
-    ({ name, batch, text }) =>
-      `${name}${batch}: ${text} left bottles without a price; enter it with the batch.`,
-  );
+/** Answers `set-batch-price`. Refuses (`no-such-batch`, `bad-price`, `bad-number`). */
+function setPrice(context: Context, asked: Asked<'set-batch-price'>): Reply<'set-batch-price'> {
+  return write<'set-batch-price'>(context, asked, (act) => {
+    const row = act.tx.get<{ number: string }>('SELECT number FROM batch WHERE id = ?', asked.batch);
+    if (row === undefined) {
+      throw new Refusal('no-such-batch', 'This delivery is not in the book, or was struck out.', {
+        field: 'batch',
+        next: 'Look for it under Cabinet.',
+      });
+    }
+    const { batch, price } = asked;
+    act.add('batch-priced', { batch, number: row.number, price: parsePrice(price, 'price') });
+    return { done: true };
+  });
 }
 
-/** Found at a count to have been given and not written down: it went into somebody, and nobody knows whom. */
-function notWritten(tx: Reader, moves: readonly Move[]): string[] {
-  const open = moves.filter(({ cause, difference }) => cause === 'counted' && difference === 'not-written');
-  return sumsOf(tx, open).map(
-    ({ name, batch, text }) =>
-      `${name}${batch}: ${text} were given and not written down, so they are in no sum.`,
-  );
-}
-
-function sumsOf(tx: Reader, moves: readonly Move[]): { name: string; batch: string; text: string }[] {
-  const termsOf = termsReader(tx);
-  const sums = new Map<string, { move: Move; units: number }>();
-  for (const move of moves) {
-    const key = JSON.stringify([move.medicine, move.batch, move.kind]);
-    const so = sums.get(key);
-    if (so) so.units += move.units;
-    else sums.set(key, { move, units: move.units });
-  }
-  return [...sums.values()]
-    .filter(({ units }) => units > 0)
-    .map(({ move, units }) => ({
-      name: medicineName(tx, move.medicine),
-      batch: move.batch === null ? '' : `, batch ${move.batch}`,
-      text: printAmount(amountOf(move.kind, units), termsOf(move.revision)?.piece),
-    }));
-}
-
-/** What others brought stands on their bill. */
-function fromOthers(tx: Reader, from: string, to: string): string[] {
-  return tx
-    .all<{ medicine: string; treatments: number; heads: number }>(
-      `SELECT medicine, count(*) AS treatments, sum(heads) AS heads FROM administration
-       WHERE data ->> '$.source.kind' IN ('vet', 'contractor') AND substr(local, 1, 10) BETWEEN ? AND ?
-       GROUP BY medicine ORDER BY medicine`,
-      from,
-      to,
-    )
-    .map(
-      ({ medicine, heads }) =>
-        `${medicineName(tx, medicine)}: ${heads} head had it from the bottle of the vet or a contractor; its price is on their bill.`,
-    );
-}
-
-/** What medicines cost. */
-export const costAnswers: Answers<keyof typeof costCalls> = { cost };
+/** What medicines cost, and prices that came after the delivery. */
+export const costAnswers: Answers<keyof typeof costCalls> = { cost, 'set-batch-price': setPrice };

@@ -36,10 +36,12 @@ export function unitPrices(tx: Reader): (container: string) => UnitPrice | undef
 
 function deliveredPrices(tx: Reader): Map<string, UnitPrice> {
   const found = new Map<string, UnitPrice>();
-  for (const { data } of tx.all<{ data: string }>(
-    "SELECT data FROM batch WHERE data ->> '$.price' IS NOT NULL",
+  for (const { data, later } of tx.all<{ data: string; later: string | null }>(
+    `SELECT batch.data, record.data AS later FROM batch
+     LEFT JOIN record ON record.what = 'batch-price' AND record.id = batch.id`,
   )) {
-    const { price, containers } = JSON.parse(data) as DataOf<'batch-received'>;
+    const { price: first, containers } = JSON.parse(data) as DataOf<'batch-received'>;
+    const price = later === null ? first : (JSON.parse(later) as DataOf<'batch-priced'>).price;
     const units = containers.reduce((sum, { amount }) => sum + unitsOf(amount), 0);
     if (price === undefined || units === 0) continue;
     const each = fraction(price.minorUnits, BigInt(units));

@@ -85,11 +85,11 @@ const costColumn = <R extends Row>(): Column<R> => ({
   text: (row) => saidPart(row.cost, row.isPart),
   order: (row) => first(row.cost),
 });
-const eachColumn = <R,>(head: string, each: (row: R) => Money): Column<R> => ({
+const eachColumn = <R extends Row>(head: string, each: (row: R) => Money): Column<R> => ({
   key: 'each',
   head,
   isNumber: true,
-  text: (row) => said(each(row)) || 'not known',
+  text: (row) => (row.isPart ? 'not known' : said(each(row))),
   order: (row) => first(each(row)),
 });
 
@@ -125,6 +125,12 @@ const subjectColumns: readonly Column<Cost['subjects'][number]>[] = [
   eachColumn('A head', (row) => row.perHead),
 ];
 
+const UNKNOWN: Readonly<Record<Cost['unknown'][number]['kind'], string>> = {
+  'no-price': 'No price',
+  'not-written': 'Not written',
+  'on-a-bill': 'On a bill',
+};
+
 function Shown({ cost }: { cost: Cost }) {
   if (cost.medicines.length + cost.unknown.length === 0) {
     return (
@@ -143,8 +149,19 @@ function Shown({ cost }: { cost: Cost }) {
           <Sentence margin="Lost" small="Spilt, left in guns and tubes, disposed of, or missing at a count.">
             {said(cost.lost) || 'Nothing, as far as prices are known.'}
           </Sentence>
-          {cost.unknown.map((text) => (
-            <Sentence key={text} mind margin="No price">
+          {cost.unknown.map(({ kind, text, batch }) => (
+            <Sentence
+              key={text}
+              mind={kind === 'no-price'}
+              margin={UNKNOWN[kind]}
+              deed={
+                batch === undefined ? undefined : (
+                  <DeedLink to="book/cost/price" query={{ batch }}>
+                    Enter its price
+                  </DeedLink>
+                )
+              }
+            >
               {text}
             </Sentence>
           ))}
