@@ -1,5 +1,5 @@
 import type { LabelTerms, PeriodRow } from '../label/terms.ts';
-import { type Period, printPeriod } from '../quantity/period.ts';
+import { hoursIn, type Period, printPeriod } from '../quantity/period.ts';
 import type { Day } from '../time/day.ts';
 import type { Step } from '../working.ts';
 import type { Decision } from './decision.ts';
@@ -45,7 +45,7 @@ export function withVet(
     {
       whose: 'the least by law',
       rule: 'law-minimum',
-      rows: byLaw?.period === undefined ? [] : [valueRow(decision, byLaw.period)],
+      rows: (byLaw?.periods ?? []).map((each) => valueRow(decision, each)),
     },
     {
       whose: 'the longest of the label',
@@ -135,27 +135,22 @@ function byRow(labels: readonly LabelTerms[], row: PeriodRow, decision: Decision
 }
 
 /**
- * The least by law for this produce under each label, the longest of them: the law's number where it binds, else the
- * floor below which the vet may not state. Nothing for wool, of which the laws say nothing.
+ * The least by law for this produce under each label: the law's number where it binds, else the floor below which the
+ * vet may not state. `answer` and `working` are those of the label with the longest; every period counts, because days
+ * and hours are not counted the same way. Nothing for wool, of which the laws say nothing.
  */
 export function leastByLaw(
   labels: readonly LabelTerms[],
   { produce, market }: Pick<Decision, 'produce' | 'market'>,
   { happened }: Pick<Given, 'happened'>,
   law: string,
-): { period?: string; answer: OffLabelAnswer; working: Step[] } | undefined {
+): { period?: string; periods: string[]; answer: OffLabelAnswer; working: Step[] } | undefined {
   if (produce !== 'meat' && produce !== 'milk') return undefined;
   const on = happened.slice(0, 10) as Day;
   const found = labels.map((terms) => {
     const printed = printedOn(terms, produce, market);
     const answer = offLabelMinimum({ law, on, produce, ...printed });
-    const period =
-      'minimum' in answer && answer.isBinding
-        ? answer.minimum
-        : 'floor' in answer
-          ? answer.floor
-          : printed.longest;
-    return { answer, period };
+    return { answer, period: bindingIn(answer) ?? printed.longest };
   });
   const [first, ...rest] = found;
   if (first === undefined) return undefined;
@@ -163,11 +158,17 @@ export function leastByLaw(
   return {
     answer,
     working: answer.working,
+    periods: found.flatMap((each) => (each.period === undefined ? [] : printPeriod(each.period))),
     ...(period === undefined ? {} : { period: printPeriod(period) }),
   };
 }
 
+/** The period that an answer holds the vet to, where it has one. */
+function bindingIn(answer: OffLabelAnswer): Period | undefined {
+  if ('minimum' in answer) return answer.isBinding ? answer.minimum : undefined;
+  return answer.floor;
+}
+
 function hours({ period }: { period: Period | undefined }): number {
-  if (period === undefined) return -1;
-  return period.unit === 'd' ? period.value * 24 : period.value;
+  return period === undefined ? -1 : hoursIn(period);
 }
