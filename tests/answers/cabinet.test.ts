@@ -89,6 +89,18 @@ describe('receiving a batch', () => {
     expect(await desk.head()).toBe(4);
   });
 
+  test('a price in another currency than the book keeps is asked about by its field, and taken when it is so', async () => {
+    await desk.ask('receive-batch', { ...delivery(), price: '42.50 GBP' });
+    const other = { ...delivery(), number: 'B7', price: '49.00 EUR' };
+    expect(await desk.refused('receive-batch', other)).toMatchObject({
+      code: 'ask:other-currency',
+      field: 'price',
+      message:
+        'This book keeps its prices in GBP, and 49.00 EUR is another currency: it will be in no sum. Is it right?',
+    });
+    await desk.ask('receive-batch', { ...other, confirmed: ['other-currency'] });
+  });
+
   test('expired already is taken when somebody says so, and shows as expired', async () => {
     const container = await bottle({ expiry: '2026-04', confirmed: ['expired-on-receipt'] });
     expect((await shown(container)).state).toBe('expired');
@@ -273,6 +285,7 @@ describe('moving stock', () => {
     [{ cause: 'counted' as const }, 'amount-missing'],
     [{ cause: 'lost' as const, amount: '0 mL' }, 'bad-amount'],
     [{ cause: 'lost' as const, amount: '-5 mL' }, 'bad-number'],
+    [{ cause: 'counted' as const, amount: '-5 mL' }, 'bad-number'],
     [{ cause: 'lost' as const, amount: '5 g' }, 'units-do-not-match'],
     [{ cause: 'counted' as const, amount: '3 boluses' }, 'units-do-not-match'],
     [{ cause: 'lost' as const, amount: '5,5 mL' }, 'bad-number'],

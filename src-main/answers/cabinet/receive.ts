@@ -7,7 +7,7 @@ import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { type Amount, baseOf, parseAmount } from '../../../src-shared/quantity/amount.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { searchKey } from '../../../src-shared/search-key.ts';
-import { parsePrice } from '../../../src-shared/stock/price.ts';
+import { type Price, parsePrice, printPrice } from '../../../src-shared/stock/price.ts';
 import {
   type Expiry,
   parseExpiry,
@@ -25,6 +25,7 @@ import { type MedicineRow, medicineName, medicineOf, printLocal } from '../readi
 import { packOfSerial, productOf } from '../reading/pack-codes.ts';
 import { needsPrescription } from '../reading/prescriptions.ts';
 import { revisionOf } from '../reading/revision.ts';
+import { bookCurrency } from '../reading/supply.ts';
 
 /** As many containers as one delivery entry holds. */
 const MOST_CONTAINERS = 500;
@@ -50,6 +51,7 @@ export function receiveBatch(context: Context, asked: Asked<'receive-batch'>): R
     checkSerials(act, row, asked.serials, amounts.length);
     const price =
       asked.price === undefined || asked.price === '' ? undefined : parsePrice(asked.price, 'price');
+    askAboutCurrency(act, price);
     checkPrescription(act, asked.prescription, {
       medicine: row.id,
       on: happened.local.slice(0, 10) as Day,
@@ -130,6 +132,17 @@ function askAboutExpiry(act: Act, expiry: Expiry, receivedOn: string): void {
       'expiry',
     );
   }
+}
+
+/** An invoice may be in another currency; then it is in no sum of the book, and is asked about. */
+function askAboutCurrency(act: Act, price: Price | undefined): void {
+  const currency = price && bookCurrency(act.tx);
+  if (price === undefined || currency === undefined || currency === price.currency) return;
+  act.ask(
+    'other-currency',
+    `This book keeps its prices in ${currency}, and ${printPrice(price)} is another currency: it will be in no sum. Is it right?`,
+    'price',
+  );
 }
 
 type KnownBatch = { number: string; received: string; data: string };
