@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { amountOf, parseAmount } from '../../src-shared/quantity/amount.ts';
+import { fillings } from '../../src-shared/stock/fillings.ts';
 import { plannedLosses } from '../../src-shared/stock/losses.ts';
 import { wastage, wastageToPlanWith } from '../../src-shared/stock/wastage.ts';
 import { printStockWorking } from '../../src-shared/stock/working.ts';
@@ -132,5 +133,30 @@ describe('planned losses', () => {
   it('refuses to call any amount enough where all was lost', () => {
     const all = wastageToPlanWith([used('1', '1'), used('1', '1'), used('1', '1')]);
     expect(refused(() => plannedLosses({ need: ml('5'), wastage: all })).code).toBe('all-lost');
+  });
+});
+
+describe('fillings of a syringe', () => {
+  it.each([
+    // As many whole doses as it holds: 10 of 2 mL in 5 mL are 5 fillings of two.
+    [[{ units: 2000, heads: 10 }], 5000, 5],
+    [[{ units: 2000, heads: 11 }], 5000, 6],
+    // A dose that is larger than it holds takes several.
+    [[{ units: 12_000, heads: 3 }], 5000, 9],
+    // Two sizes are two rounds.
+    [
+      [
+        { units: 2000, heads: 1 },
+        { units: 3000, heads: 1 },
+      ],
+      5000,
+      2,
+    ],
+    // Of a size that is not known each dose is one.
+    [[{ units: 2000, heads: 10 }], undefined, 10],
+    [[{ units: 0, heads: 10 }], 5000, 0],
+    [[], 5000, 0],
+  ])('%j out of %s µL: %i', (doses, capacity, count) => {
+    expect(fillings(doses, capacity)).toBe(count);
   });
 });

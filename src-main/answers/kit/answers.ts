@@ -54,7 +54,7 @@ function planned(context: Context, asked: NonNullable<Asked<'session-kit'>['plan
     holding: asked.holding,
     local: when.local,
     lines: plan.lines,
-    bottles: plan.reply.lines.map(({ draws }) => draws.length),
+    bottles: plan.reply.lines.map(({ draws, withLosses }) => (withLosses?.draws ?? draws).length),
     subjects: plan.subjects,
   };
 }
