@@ -183,7 +183,9 @@ export async function readDeclarationRows(bytes: Uint8Array): Promise<Declaratio
       cells;
     if (shown !== '') who = [shown, heads];
     if (product.startsWith('no treatment')) return [...who, 'nothing', '', '', '', '', ''];
-    return [...who, ...taken(product, /^(.+?) batch (.+)$/), given, quantity, period, until];
+    // What nobody recorded has no batch.
+    const named = product.includes(' batch ') ? taken(product, /^(.+?) batch (.+)$/) : [product, ''];
+    return [...who, ...named, given, quantity, period, until];
   });
   const text = textOf(pages);
   return { rows, checkCode: checkCodeIn(text), text };
