@@ -103,10 +103,10 @@ test('a substance is said and counted, printed, the vet’s visit and training a
   await key('Enter');
   await heading('What a delivery cost').waitFor();
   await tabTo(on.page, /^Price/);
-  // Two litres: 1.24 mL of them are 6.2 p.
-  await type('100 GBP');
+  // Two litres: the 1.3 mL that were drawn of them are 13 p.
+  await type('200 GBP');
   await key('Control+Enter');
   await heading('What medicines cost').waitFor();
-  await on.page.getByRole('row', { name: /^Vermolin drench 1 0\.06 GBP/ }).waitFor();
+  await on.page.getByRole('row', { name: /^Vermolin drench 1 0\.13 GBP 0\.13 GBP/ }).waitFor();
   await on.watch.expectQuiet();
 });
