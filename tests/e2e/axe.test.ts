@@ -119,6 +119,14 @@ describe('a book with a day in it', () => {
       name: 'Second drench',
       lines: [{ medicine: known.medicine.drench, reason: 'Worms' }],
     });
+    const { medicine: sold } = await desk.ask('set-label', {
+      act: 'first',
+      terms: { ...day.DRENCH, name: 'Shop drench', prescription: 'general-sale' },
+    });
+    const { order } = await desk.ask('write-order', {
+      supplier: 'Glenside Supplies',
+      lines: [{ medicine: sold, size: '500 mL', count: 2 }],
+    });
     const { equipment } = await desk.ask('set-equipment', {
       what: 'gun',
       name: 'Blue gun',
@@ -159,6 +167,7 @@ describe('a book with a day in it', () => {
       prescription,
       instruction,
       loss,
+      order,
       medicine: known.medicine.injection,
       revision: known.revision.injection,
       container: play.containerOf(known, 'OR-77-1'),

@@ -37,6 +37,9 @@ const WORDS = [
   'reason',
   'correction',
   'abattoir',
+  'ordered from',
+  'sold by',
+  'work',
 ] as const;
 
 let browser: Browser;
@@ -57,6 +60,7 @@ beforeAll(async () => {
     act: 'first',
     terms: {
       ...day.DRENCH,
+      prescription: 'general-sale',
       name: hostile('medicine'),
       actives: [{ substance: hostile('substance') }],
       storage: { says: hostile('storage') },
@@ -128,6 +132,22 @@ beforeAll(async () => {
     found: 'not-found',
     note: hostile('needle'),
   });
+  const { order } = await desk.ask('write-order', {
+    supplier: hostile('ordered from'),
+    lines: [{ medicine, size: '500 mL', count: 2 }],
+  });
+  await desk.ask('set-supply', {
+    medicine,
+    supplier: hostile('sold by'),
+    packs: [{ size: '500 mL', price: '80.00 GBP' }],
+  });
+  await desk.ask('foresee-work', {
+    medicine,
+    name: hostile('work'),
+    on: '2026-03-20',
+    heads: '200',
+    dose: '10 mL',
+  });
   const [bottle] = containers;
   const batch = await desk.ask('container', { container: bottle?.container ?? '' });
   const { person: vet } = await desk.ask('set-person', { name: hostile('vet'), roles: ['vet'] });
@@ -158,6 +178,7 @@ beforeAll(async () => {
     instruction,
     equipment,
     loss,
+    order,
     batch: batch.container.batchId ?? '',
     medicine,
     revision,

@@ -39,6 +39,8 @@ export function whatToBuy(ask: {
   inUse: string | undefined;
   zone: string;
   piece: string | undefined;
+  /** Something is ordered and not here yet: it was taken off the needs. */
+  isOnTop: boolean;
 }): Buy {
   const { needs, supply, inUse, zone, piece } = ask;
   if (needs.length === 0) return {};
@@ -78,6 +80,7 @@ export function whatToBuy(ask: {
     baseOf(plan.leftOver) === 0
       ? 'Nothing of it is left over.'
       : `${leftOver} of it is left over or dies opened.`,
+    ...(ask.isOnTop ? ['This is on top of what is ordered.'] : []),
     ...(supply.isFromDeliveries ? ['Packs and prices are those of the deliveries so far.'] : []),
     ...(left === 0
       ? []

@@ -1,6 +1,5 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
-import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
@@ -8,11 +7,6 @@ import { recordsOf } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
 
 type Prescription = DataOf<'prescription-received'>;
-
-/** What only a vet may decide on, and what nobody wrote down who may supply: the program orders none of it. */
-export function isOfTheVet(prescription: LabelTerms['prescription']): boolean {
-  return prescription === 'vet-only' || prescription === 'vet-prescription' || prescription === 'not-stated';
-}
 
 /** What to have at hand when it is talked about: what is foreseen, what it was last given for, the last prescription. */
 export function talkOf(tx: Reader, medicine: string, foreseen: string): Reply<'outlook'>['talk'] {

@@ -2,6 +2,7 @@ import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import { amountData } from '../../../src-shared/entries/parts.ts';
 import { baseOf } from '../../../src-shared/quantity/amount.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import { isOfTheVet } from '../../../src-shared/stock/of-the-vet.ts';
 import { type Act, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
 import { medicineOf } from '../reading/labels.ts';
@@ -9,7 +10,6 @@ import { revisionOf } from '../reading/revision.ts';
 import { bookCurrency, priceInBook, supplyOf } from '../reading/supply.ts';
 import { lineOf, type Order, orderOf } from './lists.ts';
 import { filled, readAmount } from './supply.ts';
-import { isOfTheVet } from './talk.ts';
 
 /** Answers `write-order`. It is a list on paper: nothing is sent to anybody. */
 export function writeOrder(context: Context, asked: Asked<'write-order'>): Reply<'write-order'> {

@@ -1,5 +1,6 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { unitsOf } from '../../../src-shared/entries/parts.ts';
+import { isOfTheVet } from '../../../src-shared/stock/of-the-vet.ts';
 import { lastUsableDay } from '../../../src-shared/stock/use-by.ts';
 import { addDays, type Day, lastDayOfMonth, printDay } from '../../../src-shared/time/day.ts';
 import { count, listed } from '../../parts/words.ts';
@@ -123,7 +124,7 @@ function toGet(medicine: Medicine, own: readonly Container[], today: string): Or
         ? `Only ${medicine.usable} of ${medicine.name} is left.`
         : undefined;
   if (says === undefined) return [];
-  const kind = ofTheVet(medicine.prescription) ? 'vet' : 'order';
+  const kind = isOfTheVet(medicine.prescription) ? 'vet' : 'order';
   return [
     {
       key: `get ${medicine.medicine}`,
@@ -164,11 +165,6 @@ const supplyWords: Readonly<Record<Medicine['prescription'], string>> = {
   'general-sale': 'On general sale.',
   'not-stated': 'The label on record does not say who may supply it: ask.',
 };
-
-/** What only a vet may decide, and what nobody wrote down who may supply. */
-export function ofTheVet(prescription: Medicine['prescription']): boolean {
-  return prescription === 'vet-only' || prescription === 'vet-prescription' || prescription === 'not-stated';
-}
 
 /** Lines to order by supplier, by name; those of nobody known at the end under ''. */
 export function bySupplier(lines: readonly OrderLine[]): readonly [string, readonly OrderLine[]][] {

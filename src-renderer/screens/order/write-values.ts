@@ -1,5 +1,5 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
-import { ofTheVet } from './lines.ts';
+import { isOfTheVet } from '../../../src-shared/stock/of-the-vet.ts';
 import type { OutlookRow } from './outlook-lines.ts';
 
 type Medicine = Reply<'medicines'>['medicines'][number];
@@ -44,7 +44,7 @@ export function orderableOf(
 ): Orderable[] {
   const byId = new Map(ahead.map((row) => [row.medicine, row]));
   return medicines
-    .filter(({ prescription }) => !ofTheVet(prescription))
+    .filter(({ prescription }) => !isOfTheVet(prescription))
     .map((one) => {
       const row = byId.get(one.medicine);
       const supplier = row?.supplier ?? '';
