@@ -130,7 +130,7 @@ function contentOf(part: BookPart, isFirst: boolean): Content[] {
         stockTable(
           part.rows,
           ['Date', 'Medicine, batch', 'Containers', 'Quantity', 'Supplier and address', 'Proof of purchase'],
-          [60, 190, 90, 80, '*', 120],
+          [60, 176, 84, 108, '*', 120],
           'Nothing came in.',
         ),
       ];

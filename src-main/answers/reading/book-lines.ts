@@ -58,7 +58,9 @@ export function lineMaker(tx: Reader) {
       keeper: keeper === undefined ? (business?.name ?? name) : person(keeper),
     };
   });
-  const contact = once((id) => contactOf(recordOf<Person>(tx, 'person', id)));
+  const personOf = once((id) => recordOf<Person>(tx, 'person', id));
+  const zoneOf = once((id) => holdingOf(tx, id).zone);
+  const contact = once((id) => contactOf(personOf(id)));
   const batchPrescription = once((container) =>
     tx.get<{ prescription: string | null }>(
       `SELECT batch.data ->> '$.prescription' AS prescription FROM container
@@ -111,7 +113,7 @@ export function lineMaker(tx: Reader) {
         if (id !== undefined) return ordered(`prescription ${id}`);
       }
     }
-    const giver = recordOf<Person>(tx, 'person', data.givenBy);
+    const giver = personOf(data.givenBy);
     if (giver?.roles.includes('vet')) {
       return {
         prescriber: giver.name,
@@ -176,7 +178,7 @@ export function lineMaker(tx: Reader) {
     /** One line for each version of a treatment, the struck ones first. */
     given(item: BookItem): BookLine[] {
       return item.versions.map(({ row, data, no, written, writtenBy }) => {
-        const { zone } = holdingOf(tx, data.holding);
+        const zone = zoneOf(data.holding);
         const wrote = { no, local: row.local, zone, written, writtenBy, state: row.state };
         const revision = data.source.kind === 'ours' ? data.source.draws[0]?.revision : data.source.revision;
         const day = row.local.slice(0, 10);
@@ -211,9 +213,9 @@ export function lineMaker(tx: Reader) {
           givenBy: row.givenBy,
           from: row.source,
           meatPeriod: stated(row.period),
-          meatUntil: known(row.until),
+          meatUntil: endIn(row.until),
           milkPeriod: stated(row.milkPeriod),
-          milkUntil: known(row.milkUntil),
+          milkUntil: endIn(row.milkUntil),
           deviations: row.deviations.join('; '),
         });
       });
@@ -235,7 +237,7 @@ function stated(period: string): string {
 }
 
 /** An end that is not stated is not known. */
-function known(until: string): string {
+function endIn(until: string): string {
   return until.startsWith('not stated') ? '' : until;
 }
 

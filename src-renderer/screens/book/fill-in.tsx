@@ -7,6 +7,7 @@ import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Field, Select } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
+import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, useLocation } from '../../router.tsx';
@@ -141,11 +142,12 @@ function FillForm({ entry, value }: { entry: { request: string; n: number }; val
 /** Prescriptions and orders for this medicine; where there are none, how one is written down. */
 function Orders({ value, field }: { value: ToFill; field: TextProps }) {
   if (value.prescriptions.length === 0) {
+    // Most deliveries need none; a treatment is here because one is missing.
+    if (value.kind === 'batch-received') return null;
     return (
-      <p>
-        No prescription or order for this medicine is in the book yet.{' '}
-        <DeedLink to="farm/papers">See the vet's papers</DeedLink>
-      </p>
+      <Notice kind="mind" word="No order" deed={<DeedLink to="farm/papers">See the vet’s papers</DeedLink>}>
+        <p>No prescription or order for this medicine is in the book yet. Write it down first.</p>
+      </Notice>
     );
   }
   return (

@@ -34,6 +34,8 @@ export default function RecordRulesScreen() {
 
 const acts = { purchase: 'When it comes in', administration: 'When it is given', disposal: 'When it goes' };
 
+const margins = { purchase: 'Comes in', administration: 'Is given', disposal: 'Goes' };
+
 function RulesForm({ rules }: { rules: Rules }) {
   const list = rules.assurance ?? rules.usual;
   const form = useForm(`farm/record/${rules.holding}`, {
@@ -128,7 +130,7 @@ function Asked({ profile, items }: { profile: Profile; items: readonly Item[] })
     <>
       <Sentences label="What is asked">
         {(['purchase', 'administration', 'disposal'] as const).map((act) => (
-          <Sentence key={act} margin={acts[act].replace('When it ', '')}>
+          <Sentence key={act} margin={margins[act]}>
             {named(act) === '' ? 'Nothing is asked.' : `${named(act)}.`}
           </Sentence>
         ))}
