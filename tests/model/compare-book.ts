@@ -53,13 +53,20 @@ export function answersOf(read: Reader): BookAnswers {
 
 const iso = (at: number) => (Number.isFinite(at) ? new Date(at).toISOString() : 'never');
 
+/** Somebody may carry one thing twice, of its own and of its dam: the longer counts. "never" sorts after every instant. */
+function longer(said: Map<string, string>, key: string, text: string): void {
+  const before = said.get(key);
+  if (before === undefined || text > before) said.set(key, text);
+}
+
 function heldAs(rows: ReturnType<typeof holdsOn>): Map<string, string> {
   const said = new Map<string, string>();
   for (const row of rows) {
-    if (row.clock !== 'food' || row.state === 'none') continue;
+    if (row.state === 'none') continue;
     const byTime = (row.state === 'until' || row.state === 'dormant') && row.until !== null;
-    said.set(
-      `${row.source} on ${row.on_subject} ${row.produce} ${row.market}`,
+    longer(
+      said,
+      `${row.source} on ${row.on_subject} ${row.produce} ${row.market} ${row.clock}`,
       `${row.from_at} to ${byTime ? row.until : 'never'}`,
     );
   }
@@ -88,15 +95,14 @@ export function difference(book: BookAnswers, model: Model): string | undefined 
   if (found !== undefined) return found;
   for (const [subject, rows] of book.holds) {
     const mine = model.bars.get(subject) ?? [];
-    const said = new Map(
-      mine.map(
-        (bar) =>
-          [
-            `${bar.source} on ${bar.put} ${bar.produce} ${bar.market}`,
-            `${iso(bar.from)} to ${iso(bar.clear)}`,
-          ] as const,
-      ),
-    );
+    const said = new Map<string, string>();
+    for (const bar of mine) {
+      longer(
+        said,
+        `${bar.source} on ${bar.put} ${bar.produce} ${bar.market} ${bar.clock}`,
+        `${iso(bar.from)} to ${iso(bar.clear)}`,
+      );
+    }
     const other =
       mapsDiffer(`${subject} held by`, heldAs(rows), said) ?? verdictsDiffer(subject, rows, model);
     if (other !== undefined) return other;
@@ -113,7 +119,7 @@ function verdictsDiffer(subject: string, rows: ReturnType<typeof holdsOn>, model
   for (const instant of instants) {
     if (!Number.isFinite(instant)) continue;
     for (const at of [instant - 1, instant, instant + 1]) {
-      for (const produce of ['meat', 'milk', 'wool-harvest']) {
+      for (const produce of ['meat', 'milk', 'wool-harvest', 'wool-handling']) {
         const book = !rows.some((row) => bars(row, produce, iso(at)));
         if (book === model.mayTake(subject, produce, at)) continue;
         return `${subject}, ${produce} at ${iso(at)}: the book says ${book ? 'may be taken' : 'held'}, the model the opposite`;

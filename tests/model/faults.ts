@@ -25,6 +25,14 @@ function changing(kind: string, change: (data: Record<string, unknown>) => Recor
     });
 }
 
+/** Changes every period row of every label. */
+function relabelled(change: (row: Record<string, unknown>) => Record<string, unknown>) {
+  return changing('label-set', (data) => {
+    const terms = data.terms as { periods: Record<string, unknown>[] };
+    return { ...data, terms: { ...terms, periods: terms.periods.map(change) } };
+  });
+}
+
 export const FAULTS: readonly Fault[] = [
   { name: 'the order of writing for the order of happening', rules: { orderOf: (line) => line.seq } },
   {
@@ -118,6 +126,74 @@ export const FAULTS: readonly Fault[] = [
   {
     name: "the farm's own margin left out",
     lines: changing('holding-set', (data) => ({ ...data, marginDays: 0 })),
+  },
+  { name: 'what a hold waited for ends nothing', rules: { settles: () => false } },
+  { name: 'an event ends what others carry too, who were elsewhere', rules: { settlesForAll: true } },
+  { name: 'the earlier of two anchors', rules: { ofTwo: Math.min } },
+  { name: 'whatever happens ends whatever waits', rules: { isAwaited: () => true } },
+  {
+    name: 'an event known by its day sorts at the end of that day',
+    rules: {
+      orderOf: (line) =>
+        line.kind === 'event-noted' && line.happened.local.length === 10
+          ? dayBegins(line.happened.local, line.happened.zone, 1)
+          : RULES.orderOf(line),
+    },
+  },
+  {
+    name: 'an event that was struck out still ends a hold',
+    lines: (lines) => {
+      const events = new Set(
+        lines.filter(({ kind }) => kind === 'event-noted').map(({ request, n }) => `${request} ${n}`),
+      );
+      return lines.filter(({ kind, data }) => {
+        if (kind !== 'voided') return true;
+        const { target } = data as { target: { request: string; n: number } };
+        return !events.has(`${target.request} ${target.n}`);
+      });
+    },
+  },
+  {
+    name: 'a device taken out read as a lambing',
+    lines: changing('event-noted', (data) => ({
+      ...data,
+      what: data.what === 'removal' ? 'lambing' : data.what,
+    })),
+  },
+  {
+    name: 'the organic period is the one of the label',
+    rules: { organicOf: (period) => [period, '48 h'] },
+  },
+  {
+    name: 'organic without its least of 48 h',
+    rules: { organicOf: (period, purpose) => RULES.organicOf(period, purpose).slice(0, 1) },
+  },
+  {
+    name: 'a vaccine doubled under a certificate',
+    rules: { organicOf: (period) => RULES.organicOf(period, 'parasites') },
+  },
+  {
+    name: 'a certificate counts on every day',
+    rules: { isCertified: ({ organic }) => (organic ?? []).length > 0 },
+  },
+  { name: 'no certificate counts', rules: { isCertified: () => false } },
+  { name: 'lambs at foot of a treated ewe go free', rules: { atFootHolds: false } },
+  { name: 'lambs carry all that their dam ever had', rules: { atFootFor: () => true } },
+  {
+    name: 'weaned lambs are still at foot',
+    lines: changing('at-foot-set', (data) => ({ ...data, until: undefined })),
+  },
+  { name: 'a word that dates a bought-in hold is not heard', rules: { wordsDate: false } },
+  {
+    name: 'handling wool taken for shearing',
+    lines: relabelled((row) => ({
+      ...row,
+      produce: row.produce === 'wool-handling' ? 'wool-harvest' : row.produce,
+    })),
+  },
+  {
+    name: 'the period for export taken for here',
+    lines: relabelled((row) => ({ ...row, market: 'domestic' })),
   },
   ...MOVES.map((move) => ({
     name: `what was ${move} moves nothing`,

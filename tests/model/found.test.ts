@@ -5,7 +5,14 @@ import { secondModel } from './model.ts';
 import { PLACES, type Script, type StepScript } from './script.ts';
 
 /** Histories in which the book was once wrong, kept as they were found, with the right answer beside them. */
-const plain = { meat: '7 d' as const, milk: '3 d' as const, rows: [] };
+const fromDose = { milkFrom: 'last-dose' as const, milkFromDose: '3 d' as const };
+const plain = {
+  ...fromDose,
+  purpose: 'parasites' as const,
+  meat: '7 d' as const,
+  milk: '3 d' as const,
+  rows: [],
+};
 const script = (...steps: StepScript[]): Script => ({
   place: PLACES[0],
   counting: 'whole-days',

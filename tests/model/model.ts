@@ -4,6 +4,7 @@ import { type Fact, type FactOf, factsOf, type Line, type OrderRules, standing }
 import {
   type Clear,
   type Dose,
+  type Event,
   type House,
   labelsClear,
   PERIOD_RULES,
@@ -11,7 +12,7 @@ import {
   passes,
 } from './periods.ts';
 import { STOCK_RULES, type StockRules, stockOf, storesOf } from './stock.ts';
-import { atTime, dayBegins } from './zones.ts';
+import { atTime, dayBegins, wallClock } from './zones.ts';
 
 /**
  * The second model: what is left in every container and what bars the produce of every animal and lot that is there,
@@ -34,6 +35,17 @@ export type Rules = OrderRules &
     /** Whether whoever may carry a needle is held, and whether a finding about one speaks for that one alone. */
     needlesHold: boolean;
     findingIsOfOne: boolean;
+    /** Whether something that happened settles what waited for it, for those it happened to. */
+    settles(bar: Bar, event: Event): boolean;
+    /** Whether it settles what those carry who had left before, or came in afterwards. */
+    settlesForAll: boolean;
+    /** Which day counts for a certificate. */
+    isCertified(house: House, day: string): boolean;
+    /** Whether lambs carry what their dam was treated with, and only while at foot. */
+    atFootHolds: boolean;
+    atFootFor(from: number, foot: { from: number; until: number }): boolean;
+    /** Whether a word that gives a bought-in hold an end is heard. */
+    wordsDate: boolean;
     boxes(labels: readonly LabelTerms[]): readonly LabelTerms[];
   };
 
@@ -68,6 +80,13 @@ export const RULES: Rules = {
   unreadCount: true,
   needlesHold: true,
   findingIsOfOne: true,
+  settles: () => true,
+  settlesForAll: false,
+  isCertified: (house, day) =>
+    (house.organic ?? []).some(({ from, until }) => from <= day && (until === undefined || day <= until)),
+  atFootHolds: true,
+  atFootFor: (from, foot) => foot.from <= from && from <= foot.until,
+  wordsDate: true,
   boxes: (labels) => labels,
 };
 
@@ -77,8 +96,15 @@ export type Bar = {
   put: string;
   produce: string;
   market: string;
+  clock: 'food' | 'organic';
   from: number;
   clear: Clear;
+  /** While it waits for something to happen: until when it bars once that has. */
+  after?: ((event: Event) => Clear) | undefined;
+  /** Some of its heads have their end already, and none of them is free before this. */
+  atLeast?: Clear;
+  /** By a medicine, so that lambs at foot carry it too. */
+  isOfMedicine: boolean;
 };
 
 export type Model = {
@@ -154,7 +180,10 @@ function houseAt(facts: readonly Fact[], holding: string, seq: number): House {
   );
   const last = said.at(-1);
   if (!last) throw new Error(`the model knows no holding ${holding}`);
-  return { counting: last.data.counting ?? 'later', marginDays: last.data.marginDays ?? 0 };
+  const organic = factsOf(facts, 'certificate-set')
+    .filter((fact) => fact.seq < seq && fact.data.rules === 'eu-organic')
+    .map(({ data }) => ({ from: data.from, until: data.until }));
+  return { counting: last.data.counting ?? 'later', marginDays: last.data.marginDays ?? 0, organic };
 }
 
 function treatmentBars(
@@ -195,10 +224,24 @@ function treatmentBars(
         clear = Math.max(printed, passes(stated, last, dose, rules));
       }
       const source = `administration:${data.administration}`;
-      return [{ source, put: data.subject, produce, market, from: fact.order, clear }];
+      const base = { source, put: data.subject, produce, market, from: fact.order, isOfMedicine: true };
+      const isWaiting = !beyond && stated === undefined && clear === Number.POSITIVE_INFINITY;
+      const clockOf = (isOrganic: boolean) => (event?: Event) =>
+        labelsClear(labels, produce, market, last, rules, { event, isOrganic }) ?? Number.POSITIVE_INFINITY;
+      const food = { ...base, clock: 'food' as const, clear, after: isWaiting ? clockOf(false) : undefined };
+      if (!hasSecondClock(produce, market) || !rules.isCertified(house, happened.local.slice(0, 10)))
+        return [food];
+      const second = beyond ? rules.notStated : clockOf(true)();
+      return [
+        food,
+        { ...base, clock: 'organic' as const, clear: second, after: isWaiting ? clockOf(true) : undefined },
+      ];
     }),
   );
 }
+
+const hasSecondClock = (produce: string, market: string) =>
+  market === 'domestic' && (produce === 'meat' || produce === 'milk');
 
 function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], known: Known, rules: Rules): Bar[] {
   const { data } = fact;
@@ -211,7 +254,9 @@ function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], known: Known, ru
         ...base,
         produce: hold.produce,
         market: hold.market,
-        clear: hold.state === 'until' && hold.until ? Date.parse(hold.until) : Number.POSITIVE_INFINITY,
+        clock: 'food' as const,
+        isOfMedicine: false,
+        clear: rules.wordsDate ? wordedEnd(fact, hold, facts, rules) : Number.POSITIVE_INFINITY,
       }));
   }
   const opened = factsOf(facts, 'session-opened').find((each) => each.data.session === data.session);
@@ -232,10 +277,42 @@ function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], known: Known, ru
   });
   return PRODUCE.flatMap((produce) =>
     ['domestic', 'export'].flatMap((market) => {
-      const clear = labelsClear(labels, produce, market, local, rules);
-      return clear === undefined ? [] : [{ ...base, produce, market, clear }];
+      const clockOf = (isOrganic: boolean) => (event?: Event) =>
+        labelsClear(labels, produce, market, local, rules, { event, isOrganic }) ?? Number.POSITIVE_INFINITY;
+      if (labelsClear(labels, produce, market, local, rules) === undefined) return [];
+      const isCertified = hasSecondClock(produce, market) && rules.isCertified(house, local.slice(0, 10));
+      return [false, ...(isCertified ? [true] : [])].map((isOrganic) => {
+        const clear = clockOf(isOrganic)();
+        const after = clear === Number.POSITIVE_INFINITY ? clockOf(isOrganic) : undefined;
+        const clock = isOrganic ? ('organic' as const) : ('food' as const);
+        return { ...base, produce, market, clock, clear, after, isOfMedicine: true };
+      });
     }),
   );
+}
+
+/**
+ * The end that a person named, when the hold was put on or in a later word: a day or time as stated, or whole days from
+ * when it came, counted by the farm's way.
+ */
+function wordedEnd(
+  fact: FactOf<'held'>,
+  hold: DataOf<'held'>['holds'][number],
+  facts: readonly Fact[],
+  rules: Rules,
+): Clear {
+  const word = factsOf(facts, 'reassessed')
+    .filter(({ data }) => data.source === `hold:${fact.data.hold}`)
+    .toSorted((a, b) => a.seq - b.seq)
+    .at(-1);
+  const said = word?.data.holds.find((each) => each.produce === hold.produce) ?? hold;
+  if (word !== undefined && said.says === 'stand-down' && said.period !== undefined) {
+    const { zone } = fact.happened;
+    const house = { ...houseAt(facts, 'h', word.seq), marginDays: 0 };
+    const dose = { class: '', route: '', doseLine: '', zone, house };
+    return passes(said.period, wallClock(fact.order, zone), dose, rules);
+  }
+  return said.state === 'until' && said.until ? Date.parse(said.until) : Number.POSITIVE_INFINITY;
 }
 
 /** A needle nobody found is in the meat for good, of everybody who may carry it. A needle does not come into milk. */
@@ -247,6 +324,8 @@ function needleBars(fact: FactOf<'needle-lost'>): Bar[] {
     put: subject,
     produce: 'meat',
     market: 'domestic',
+    clock: 'food',
+    isOfMedicine: false,
     from: fact.order,
     clear: Number.POSITIVE_INFINITY,
   }));
@@ -280,6 +359,17 @@ function knownOf(facts: readonly Fact[], rules: Rules): Known {
   };
 }
 
+const nameOf = (bar: Bar) => `${bar.source} ${bar.put} ${bar.produce} ${bar.market} ${bar.clock}`;
+
+/** One bar for heads of which some carry the one and some the other: free when the last of them is. */
+function together(one: Bar, other: Bar | undefined): Bar {
+  if (other === undefined || other === one) return one;
+  const [long, short] = one.clear >= other.clear ? [one, other] : [other, one];
+  const ends = [long.atLeast, short.atLeast, Number.isFinite(short.clear) ? short.clear : undefined];
+  const atLeast = Math.max(...ends.map((end) => end ?? Number.NEGATIVE_INFINITY));
+  return { ...long, after: long.after ?? (long.clear === short.clear ? short.after : undefined), atLeast };
+}
+
 /** What each subject carries at the end, by walking forward: treatments put something on, moves hand it on. */
 function carried(
   facts: readonly Fact[],
@@ -287,12 +377,24 @@ function carried(
   rules: Rules,
 ): Map<string, Map<string, Bar>> {
   const on = new Map<string, Map<string, Bar>>();
+  /** What came to each subject at the moment that is looked at. */
+  let came = new Map<string, Map<string, Bar>>();
   const put = (subject: string, bars: Iterable<Bar>): boolean => {
-    const mine = on.get(subject) ?? new Map<string, Bar>();
-    on.set(subject, mine);
-    const before = mine.size;
-    for (const bar of bars) mine.set(`${bar.source} ${bar.put} ${bar.produce} ${bar.market}`, bar);
-    return mine.size > before;
+    let more = false;
+    const [mine, fresh] = [on, came].map((all) => {
+      const found = all.get(subject) ?? new Map<string, Bar>();
+      all.set(subject, found);
+      return found;
+    }) as [Map<string, Bar>, Map<string, Bar>];
+    for (const bar of bars) {
+      const name = nameOf(bar);
+      const before = mine.get(name);
+      const now = together(bar, before);
+      more ||= before === undefined || now.clear > before.clear || !fresh.has(name);
+      mine.set(name, now);
+      fresh.set(name, together(bar, fresh.get(name)));
+    }
+    return more;
   };
   for (let i = 0; i < facts.length; ) {
     const order = facts[i]?.order;
@@ -300,6 +402,11 @@ function carried(
     while (end < facts.length && facts[end]?.order === order) end += 1;
     const now = facts.slice(i, end);
     i = end;
+    came = new Map();
+    const events = factsOf(now, 'event-noted');
+    const before = new Map(
+      events.map(({ data }) => [data.subject, new Map(on.get(data.subject) ?? [])] as const),
+    );
     const moves = factsOf(now, 'lot-moved').filter((move) => rules.follows(move.data));
     // Moves of one moment hand on to each other in any order: nobody knows which came first.
     const handOn = () => {
@@ -317,8 +424,31 @@ function carried(
       if (fact.kind === 'hold-ended') endHold(on, fact as FactOf<'hold-ended'>, rules);
     }
     if (rules.momentFollows) handOn();
+    // An event is of those who were there before this moment and after it: what it brings them counts from here on.
+    for (const { data, happened } of events) {
+      settle({ what: data.what, local: happened.local }, before.get(data.subject) ?? new Map());
+    }
+    for (const [subject, settled] of before) {
+      const mine = on.get(subject);
+      for (const [name, bar] of settled) {
+        if (mine?.has(name)) mine.set(name, together(bar, came.get(subject)?.get(name)));
+      }
+    }
   }
   return on;
+
+  function settle(event: Event, mine: Map<string, Bar>): void {
+    const all = rules.settlesForAll ? [...on.values(), mine] : [mine];
+    const names = [...mine.keys()];
+    for (const bars of all) {
+      for (const name of names) {
+        const bar = bars.get(name);
+        if (bar?.after === undefined || !rules.settles(bar, event)) continue;
+        const clear = Math.max(bar.after(event), bar.atLeast ?? Number.NEGATIVE_INFINITY);
+        if (Number.isFinite(clear)) bars.set(name, { ...bar, clear, after: undefined });
+      }
+    }
+  }
 }
 
 /** A hold that got what it waited for is gone from everyone who carries it. */
@@ -337,6 +467,35 @@ function endHold(
       if (bar.source === source && (bar.put === data.subject || !findingIsOfOne)) mine.delete(name);
     }
   }
+}
+
+type Foot = { dam: string; from: number; until: number };
+
+/** Whom a subject sucked, and from when to when; heads that left a lot of lambs sucked until they left it at the latest. */
+function damsOf(facts: readonly Fact[], rules: Rules): (subject: string) => Foot[] {
+  const feet = new Map(factsOf(facts, 'at-foot-set').map(({ data }) => [data.foot, data] as const));
+  const moves = factsOf(facts, 'lot-moved').filter((move) => rules.follows(move.data));
+  const all = [...feet.values()];
+  if (!rules.atFootHolds || all.length === 0) return () => [];
+  return (subject) => {
+    const found: Foot[] = [];
+    const seen = new Set<string>();
+    const walk = (who: string, cut: number): void => {
+      if (seen.has(`${who} ${cut}`)) return;
+      seen.add(`${who} ${cut}`);
+      for (const foot of all) {
+        const from = Date.parse(foot.from.at);
+        const until = foot.until === undefined ? Number.POSITIVE_INFINITY : Date.parse(foot.until.at);
+        if (foot.subject === who && from <= cut)
+          found.push({ dam: foot.dam, from, until: Math.min(until, cut) });
+      }
+      for (const { data, order } of moves) {
+        if (data.to === who && `lot:${data.from}` !== who && order <= cut) walk(`lot:${data.from}`, order);
+      }
+    };
+    walk(subject, Number.POSITIVE_INFINITY);
+    return found;
+  };
 }
 
 /** Works everything out from the lines of a journal. */
@@ -359,7 +518,20 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
   };
   const on = carried(facts, barsOf, rules);
   const stock = stockOf(facts, rules);
-  const bars = new Map([...heads.keys()].map((subject) => [subject, [...(on.get(subject)?.values() ?? [])]]));
+  const dams = damsOf(facts, rules);
+  const bars = new Map(
+    [...heads.keys()].map((subject) => [
+      subject,
+      [
+        ...(on.get(subject)?.values() ?? []),
+        ...dams(subject).flatMap((foot) =>
+          [...(on.get(foot.dam)?.values() ?? [])].filter(
+            (bar) => bar.produce === 'meat' && bar.isOfMedicine && rules.atFootFor(bar.from, foot),
+          ),
+        ),
+      ],
+    ]),
+  );
   return {
     balances: stock.left,
     byCause: stock.byCause,
@@ -368,7 +540,12 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
     bars,
     mayTake: (subject, produce, at) =>
       !(bars.get(subject) ?? []).some(
-        (bar) => bar.produce === produce && bar.market === 'domestic' && bar.from <= at && at < bar.clear,
+        (bar) =>
+          bar.produce === produce &&
+          bar.market === 'domestic' &&
+          bar.clock === 'food' &&
+          bar.from <= at &&
+          at < bar.clear,
       ),
   };
 }

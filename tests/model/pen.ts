@@ -1,3 +1,4 @@
+import { settlements } from '../../src-main/answers/reading/settling.ts';
 import type { Store } from '../../src-main/store/store.ts';
 import { type DataOf, draft, type KindName } from '../../src-shared/entries/all.ts';
 import type { EntryDraft, Happened } from '../../src-shared/entries/kind.ts';
@@ -7,11 +8,17 @@ import { labelTermsSchema } from '../../src-shared/label/terms.ts';
 import { addDays, type Day } from '../../src-shared/time/day.ts';
 import { instantOf } from '../../src-shared/time/zone.ts';
 import type { Counting } from '../../src-shared/withdrawal/clearance.ts';
-import { type Decision, decideHolds, longestOf } from '../../src-shared/withdrawal/holds.ts';
+import { type Decision, decideHolds, type Given, longestOf } from '../../src-shared/withdrawal/holds.ts';
+import { organicByLabel } from '../../src-shared/withdrawal/organic.ts';
 import type { LabelScript, Script, When } from './script.ts';
 
 export type Administered = DataOf<'administered'>;
-export type House = { counting: Counting; marginDays: number };
+export type House = {
+  counting: Counting;
+  marginDays: number;
+  /** Organic certificates of the holding, as they were known. */
+  organic: readonly { from: string; until: string | undefined }[];
+};
 export type Unread = {
   hold: string;
   subject: string;
@@ -35,6 +42,8 @@ const VOIDABLE: ReadonlySet<string> = new Set([
   'animal-set',
   'held',
   'hold-ended',
+  'event-noted',
+  'at-foot-set',
   'needle-lost',
   'departed',
   'container-opened',
@@ -45,30 +54,36 @@ export const AMOUNT = (microlitres: number) => ({ kind: 'volume' as const, micro
 export const ROUTE = { first: 'oral', second: 'subcutaneous' } as const;
 
 function termsFrom(script: LabelScript): LabelTerms {
-  const plain = (produce: string, value: string | undefined) =>
-    value === undefined ? [] : [{ produce, says: value === '0 d' ? 'zero' : 'value', value }];
+  const plain = (produce: string, value: string | undefined, from: object = {}) =>
+    value === undefined ? [] : [{ produce, says: value === '0 d' ? 'zero' : 'value', value, ...from }];
+  const milkFrom = { countedFrom: script.milkFrom, valueFromDose: script.milkFromDose };
   return labelTermsSchema.parse({
     name: 'Ovimendol',
     form: 'drench',
     kind: 'volume',
-    purpose: 'parasites',
+    purpose: script.purpose,
     doseLines: [
       { id: 'first', route: 'oral', rate: { style: 'rate', text: '1 mL per head' } },
       { id: 'second', route: 'subcutaneous', rate: { style: 'rate', text: '1 mL per head' } },
     ],
-    periods: [...plain('meat', script.meat), ...plain('milk', script.milk), ...script.rows],
+    periods: [...plain('meat', script.meat), ...plain('milk', script.milk, milkFrom), ...script.rows],
   });
 }
 
 const kept = (decision: Decision): HoldDecision =>
   ({ ...decision, clock: 'food', countedFrom: undefined, working: [] }) as HoldDecision;
+/** Whether the holding was certified on a day, as far as was known. */
+const isCertified = ({ organic }: House, local: string) =>
+  organic.some(
+    ({ from, until }) => from <= local.slice(0, 10) && (until === undefined || local.slice(0, 10) <= until),
+  );
 /** As an entry has it: fields without a value left out. */
 export const plain = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
 
 /** The book, and all that was said so far: what a clerk with a good memory has on the desk. */
 export function penOn(store: Store, script: Script) {
   const { zone, firstDay } = script.place;
-  let house: House = { counting: script.counting, marginDays: script.marginDays };
+  let house: House = { counting: script.counting, marginDays: script.marginDays, organic: [] };
   const terms = new Map<string, LabelTerms>();
   const medicineOf = new Map([
     ['v0', 'm0'],
@@ -108,7 +123,7 @@ export function penOn(store: Store, script: Script) {
     request = name;
     drafts = [];
     work();
-    store.write(name, name, () => ({ entries: drafts, reply: null }));
+    store.write(name, name, (tx) => ({ entries: [...drafts, ...settlements(tx, drafts)], reply: null }));
   };
   const one = <T>(from: readonly T[], pick: number): T | undefined => from[pick % Math.max(1, from.length)];
   const subjects = () => [...animals.map((id) => `animal:${id}`), ...lots.map((id) => `lot:${id}`)];
@@ -128,7 +143,8 @@ export function penOn(store: Store, script: Script) {
         certificates: [],
         places: [],
         paper: 'a4',
-        ...house,
+        counting: house.counting,
+        marginDays: house.marginDays,
       },
       said.length === 0 ? base : written,
     );
@@ -171,26 +187,35 @@ export function penOn(store: Store, script: Script) {
     const revisions =
       data.source.kind === 'ours' ? data.source.draws.map((draw) => draw.revision) : [data.source.revision];
     const course = courses.find((each) => each.course === data.course?.course);
-    const decisions = longestOf(
-      revisions.map((revision) =>
-        decideHolds(terms.get(revision) as LabelTerms, {
-          class: data.class,
-          route: data.route,
-          doseLine: data.doseLine,
-          milking: data.subject === 'animal:a0',
-          happened: happened.local,
-          zone,
-          ...under,
-          ...(course?.open ? { plannedLast: course.plannedLast } : {}),
-        }),
-      ),
+    const decided = bothClocks(
+      revisions,
+      {
+        class: data.class,
+        route: data.route,
+        doseLine: data.doseLine,
+        milking: data.subject === 'animal:a0',
+        happened: happened.local,
+        zone,
+        counting: under.counting,
+        marginDays: under.marginDays,
+        ...(course?.open ? { plannedLast: course.plannedLast } : {}),
+      },
+      isCertified(under, happened.local),
     );
-    if (data.deviations.length === 0) return decisions.map(kept);
-    return decisions.map((each) => {
+    if (data.deviations.length === 0) return decided;
+    return decided.map((each) => {
       const { until: _until, period: _period, wakes: _wakes, event: _event, ...rest } = each;
-      return kept(each.state === 'life' ? each : { ...rest, state: 'unknown' });
+      return each.state === 'life' ? each : { ...rest, state: 'unknown' };
     });
   };
+  /** By the real rules: the food clock, and the organic one under a certificate. */
+  function bothClocks(revisions: readonly string[], given: Given, organic: boolean): HoldDecision[] {
+    const labels = revisions.map((revision) => terms.get(revision) as LabelTerms);
+    const food = longestOf(labels.map((label) => decideHolds(label, given))).map(kept);
+    if (!organic) return food;
+    const second = longestOf(labels.map((label) => organicByLabel('eu-organic', label, given))).map(kept);
+    return [...food, ...second.map((hold) => ({ ...hold, clock: 'organic' as const }))];
+  }
   /** Every standing treatment that matches is decided anew, by the way of counting it was first decided by. */
   const reassess = (matches: (data: Administered) => boolean) => {
     for (const item of said.filter((each) => each.kind === 'administered')) {
@@ -221,12 +246,15 @@ export function penOn(store: Store, script: Script) {
       milking: false,
       happened: closed,
       zone,
-      ...under,
+      counting: under.counting,
+      marginDays: under.marginDays,
     } as const;
-    const decided = lines.map(({ revision, doseLine }) =>
-      decideHolds(terms.get(revision) as LabelTerms, { ...given, route: ROUTE[doseLine], doseLine }),
-    );
-    return longestOf(decided).map(kept);
+    const of = ({ revision, doseLine }: Unread['lines'][number]) =>
+      [terms.get(revision) as LabelTerms, { ...given, route: ROUTE[doseLine], doseLine }] as const;
+    const food = longestOf(lines.map((line) => decideHolds(...of(line)))).map(kept);
+    if (!isCertified(under, closed)) return food;
+    const second = longestOf(lines.map((line) => organicByLabel('eu-organic', ...of(line)))).map(kept);
+    return [...food, ...second.map((hold) => ({ ...hold, clock: 'organic' as const }))];
   }
 
   /** A label that was typed wrongly moves what may have been given by it too. */
@@ -289,10 +317,20 @@ export function penOn(store: Store, script: Script) {
     putInPlace,
     strike,
     house: () => house,
-    setHouse(to: House) {
-      house = to;
+    setHouse(to: Omit<House, 'organic'>) {
+      house = { ...house, ...to };
       setHolding();
     },
+    certify(certificate: string, from: string, until: string | undefined) {
+      const of = 'holding:h';
+      add(
+        'certificate-set',
+        { certificate, of, rules: 'eu-organic', name: 'Invented', from, until },
+        written,
+      );
+      house = { ...house, organic: [...house.organic, { from, until }] };
+    },
+    zone,
     begin() {
       setHolding();
       script.labels.forEach((label, i) => {

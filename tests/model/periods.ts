@@ -6,7 +6,14 @@ const HOUR = 3_600_000;
 /** When produce may be taken again: milliseconds, or Infinity for what time never ends. */
 export type Clear = number;
 export type Counting = '24-hour' | 'whole-days' | 'later';
-export type House = { counting: Counting; marginDays: number };
+/** `organic`: days of European organic certificates, as they were known. */
+export type House = {
+  counting: Counting;
+  marginDays: number;
+  organic?: readonly { from: string; until: string | undefined }[];
+};
+/** What rows of a label may be counted from, besides the dose. */
+export type Event = { what: string; local: string };
 /** What is known of a dose that its period is counted from. */
 export type Dose = { class: string; route: string; doseLine: string; zone: string; house: House };
 
@@ -19,6 +26,12 @@ export type PeriodRules = {
   countingOf(house: House): Counting;
   notStated: Clear;
   matches(row: PeriodRow, dose: Dose): boolean;
+  /** Of a row counted from lambing and from the dose: which of the two ends. */
+  ofTwo(fromEvent: Clear, fromDose: Clear): Clear;
+  /** Whether an event of this kind is what the row waits for. */
+  isAwaited(row: PeriodRow, event: Event): boolean;
+  /** The periods that an organic animal is held by, of one period of the label. */
+  organicOf(period: string, purpose: string): readonly string[];
   /** Of several periods for one produce. */
   governing(clears: readonly Clear[]): Clear;
 };
@@ -33,8 +46,18 @@ export const PERIOD_RULES: PeriodRules = {
   notStated: Number.POSITIVE_INFINITY,
   matches: (row, dose) =>
     listed(row.classes, dose.class) && listed(row.routes, dose.route) && listed(row.doseLines, dose.doseLine),
+  ofTwo: (fromEvent, fromDose) => Math.max(fromEvent, fromDose),
+  isAwaited: (row, event) =>
+    (row.countedFrom === 'later-of-two' ? 'lambing' : row.countedFrom) === event.what,
+  organicOf: (period, purpose) => (purpose === 'vaccine' ? [period] : [doubled(period), '48 h']),
   governing: (clears) => Math.max(...clears),
 };
+
+/** Twice a period: days stay days. */
+function doubled(period: string): string {
+  const read = readPeriod(period);
+  return 'hours' in read ? `${read.hours * 2} h` : `${read.days * 2} d`;
+}
 
 /** "28 d", "6 weeks", "72 h", "35 d + 36 h": days, or hours as soon as one part is in hours. */
 export function readPeriod(text: string): { days: number } | { hours: number } {
@@ -65,13 +88,28 @@ export function passes(period: string, local: string, dose: Dose, rules: PeriodR
   return Math.max(elapsed, calendar) + margin;
 }
 
-function rowClears(row: PeriodRow, local: string, dose: Dose, rules: PeriodRules): Clear {
+type How = { event?: Event | undefined; organic?: string | undefined };
+
+function rowClears(row: PeriodRow, local: string, dose: Dose, rules: PeriodRules, how: How): Clear {
   if (row.says === 'for-life' || row.says === 'not-for-this-produce') return Number.POSITIVE_INFINITY;
   const period = row.says === 'zero' ? '0 d' : row.value;
   if (row.says === 'not-stated' || period === undefined) return rules.notStated;
-  // Counted from something other than the dose, zero too: no line of the book says yet when that was.
-  if (row.countedFrom !== 'last-dose') return Number.POSITIVE_INFINITY;
-  return passes(period, local, dose, rules);
+  const { event, organic } = how;
+  const all = (one: string, from: string) =>
+    Math.max(
+      ...(organic === undefined ? [one] : rules.organicOf(one, organic)).map((each) =>
+        passes(each, from, dose, rules),
+      ),
+    );
+  if (row.countedFrom === 'last-dose') return all(period, local);
+  // Counted from something other than the dose, zero too: until it has happened nothing ends it.
+  if (event === undefined || !rules.isAwaited(row, event)) return Number.POSITIVE_INFINITY;
+  const fromEvent = all(period, event.local);
+  const { valueFromDose } = row;
+  if (row.countedFrom !== 'later-of-two' || valueFromDose === undefined) return fromEvent;
+  const fromDose = organic === undefined ? valueFromDose : (rules.organicOf(valueFromDose, organic)[0] ?? '');
+  // The farm's margin is on both already.
+  return rules.ofTwo(fromEvent, passes(fromDose, local, dose, rules));
 }
 
 /** When a produce is clear by one label; nothing when the label does not speak of that market (or of wool) at all. */
@@ -82,13 +120,14 @@ function byLabel(
   local: string,
   dose: Dose,
   rules: PeriodRules,
+  how: How,
 ): Clear | undefined {
   const rows = terms.periods.filter((row) => row.produce === produce && row.market === market);
   if (rows.length === 0 && !(market === 'domestic' && (produce === 'meat' || produce === 'milk')))
     return undefined;
   const mine = rows.filter((row) => rules.matches(row, dose));
   if (mine.length === 0) return rules.notStated;
-  return rules.governing(mine.map((row) => rowClears(row, local, dose, rules)));
+  return rules.governing(mine.map((row) => rowClears(row, local, dose, rules, how)));
 }
 
 /**
@@ -102,11 +141,16 @@ export function labelsClear(
   market: string,
   local: string,
   rules: PeriodRules,
+  /** What has happened that rows may be counted from, and whether for the organic clock. */
+  told: { event?: Event | undefined; isOrganic?: boolean } = {},
 ): Clear | undefined {
-  const clears = labels.map(({ terms, dose }) => ({
-    here: byLabel(terms, produce, market, local, dose, rules),
-    instead: byLabel(terms, produce, 'domestic', local, dose, rules),
-  }));
+  const clears = labels.map(({ terms, dose }) => {
+    const how = { event: told.event, organic: told.isOrganic ? terms.purpose : undefined };
+    return {
+      here: byLabel(terms, produce, market, local, dose, rules, how),
+      instead: byLabel(terms, produce, 'domestic', local, dose, rules, how),
+    };
+  });
   if (clears.every(({ here }) => here === undefined)) return undefined;
   return rules.governing(clears.flatMap(({ here, instead }) => here ?? instead ?? []));
 }

@@ -28,7 +28,7 @@ export type When = typeof when extends fc.Arbitrary<infer T> ? T : never;
 const list = (...one: string[]) => fc.oneof({ weight: 3, arbitrary: fc.constant([]) }, fc.constant(one));
 const PERIODS = ['0 d', '1 d', '2 d', '3 d', '7 d', '1 week', '12 h', '36 h', '2 d + 12 h'] as const;
 const row = fc.record({
-  produce: fc.constantFrom('meat', 'meat', 'meat', 'milk', 'wool-harvest'),
+  produce: fc.constantFrom('meat', 'meat', 'meat', 'milk', 'milk', 'wool-harvest', 'wool-handling'),
   classes: list('ewe'),
   routes: list('oral'),
   doseLines: list('first'),
@@ -40,13 +40,23 @@ const row = fc.record({
     fc.constant('not-for-this-produce'),
   ),
   value: fc.constantFrom(...PERIODS),
-  countedFrom: fc.oneof({ weight: 12, arbitrary: fc.constant('last-dose') }, fc.constant('lambing')),
+  countedFrom: fc.oneof(
+    { weight: 4, arbitrary: fc.constant('last-dose') },
+    { weight: 4, arbitrary: fc.constantFrom('lambing', 'later-of-two') },
+    fc.constantFrom('removal', 'end-of-release'),
+  ),
+  /** For the later of two: the period from the dose. */
+  valueFromDose: fc.constantFrom(...PERIODS),
   market: fc.oneof({ weight: 5, arbitrary: fc.constant('domestic') }, fc.constant('export')),
 });
 /** Mostly a plain label with a meat and a milk period, and now and then more rows. */
 const label = fc.record({
+  purpose: fc.constantFrom('parasites', 'parasites', 'vaccine'),
   meat: maybe(fc.constantFrom(...PERIODS), 9, 1),
   milk: maybe(fc.constantFrom(...PERIODS), 5, 1),
+  /** What the plain milk period is counted from; of the later of two with that period from the dose. */
+  milkFrom: fc.constantFrom('last-dose' as const, 'lambing' as const, 'later-of-two' as const),
+  milkFromDose: fc.constantFrom('3 d', '7 d', '2 d + 12 h'),
   rows: fc.array(row, { maxLength: 2 }),
 });
 export type LabelScript = typeof label extends fc.Arbitrary<infer T> ? T : never;
@@ -119,6 +129,44 @@ const step = fc.oneof(
       do: fc.constant('needle' as const),
       subjects: fc.array(pick, { minLength: 1, maxLength: 3 }),
       found: fc.oneof({ weight: 4, arbitrary: fc.constant(false) }, fc.constant(true)),
+      when,
+    }),
+  },
+  {
+    weight: 9,
+    arbitrary: fc.record({
+      do: fc.constant('event' as const),
+      subject: pick,
+      what: fc.constantFrom('lambing', 'lambing', 'lambing', 'removal', 'end-of-release', 'dry'),
+      /** To whoever was treated last. */
+      meets: fc.boolean(),
+      when,
+    }),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      do: fc.constant('foot' as const),
+      lamb: pick,
+      dam: pick,
+      from: when,
+      until: maybe(when, 1, 1),
+    }),
+  },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      do: fc.constant('certify' as const),
+      day: fc.integer({ min: 0, max: 8 }),
+      days: maybe(fc.integer({ min: 0, max: 8 }), 1, 2),
+    }),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      do: fc.constant('date-hold' as const),
+      pick,
+      days: maybe(fc.integer({ min: 1, max: 9 }), 1, 1),
       when,
     }),
   },

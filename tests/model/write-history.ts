@@ -3,6 +3,8 @@ import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Happened } from '../../src-shared/entries/kind.ts';
 import { needleHolds } from '../../src-shared/needle/lost.ts';
 import { addDays, type Day } from '../../src-shared/time/day.ts';
+import { localOf, parseInstant } from '../../src-shared/time/zone.ts';
+import { clearAt } from '../../src-shared/withdrawal/clearance.ts';
 import { type Administered, AMOUNT, penOn, plain, ROUTE } from './pen.ts';
 import type { Script, StepScript } from './script.ts';
 
@@ -18,6 +20,7 @@ export function writeHistory(store: Store, script: Script): void {
     pen;
   /** The lot treated last at a known time. */
   let lastLot: { lot: string; happened: Happened } | undefined;
+  let lastTreated: string | undefined;
   pen.call('base', pen.begin);
 
   function treat(step: Extract<StepScript, { do: 'treat' }>, id: string): void {
@@ -29,6 +32,7 @@ export function writeHistory(store: Store, script: Script): void {
     const from = drawn.flatMap((each) => each ?? []);
     const happened = at(step.when);
     const heads = subject.startsWith('lot:') ? step.heads : 1;
+    lastTreated = subject;
     if (subject.startsWith('lot:') && happened.local.length > 10)
       lastLot = { lot: subject.slice(4), happened };
     let course: Administered['course'];
@@ -167,6 +171,56 @@ export function writeHistory(store: Store, script: Script): void {
     );
   }
 
+  function foot(step: Extract<StepScript, { do: 'foot' }>, id: string): void {
+    const subject = one(subjects(), step.lamb) ?? '';
+    const dam = one(
+      subjects().filter((each) => each !== subject),
+      step.dam,
+    );
+    if (dam === undefined) return;
+    const [from, until] = [at(step.from), step.until && at(step.until, 'end')];
+    const isSpan = until !== undefined && until.at >= from.at;
+    add(
+      'at-foot-set',
+      {
+        foot: id,
+        subject,
+        dam,
+        from: { local: from.local, at: from.at },
+        ...(isSpan ? { until: { local: until.local, at: until.at } } : {}),
+      },
+      written,
+    );
+  }
+
+  /** A word that gives a hold by hand or of one bought in an end: stated, or so many days from when it came. */
+  function dateHold(step: Extract<StepScript, { do: 'date-hold' }>): void {
+    const target = one(
+      pen.said.filter((each) => each.kind === 'held' && (each.data as DataOf<'held'>).session === undefined),
+      step.pick,
+    );
+    if (!target) return;
+    const data = target.data as DataOf<'held'>;
+    const period = step.days === undefined ? undefined : `${step.days} d`;
+    const until =
+      step.days === undefined
+        ? at(step.when, 'end').at
+        : clearAt({
+            lastDose: localOf(parseInstant(target.happened.at, 'at'), pen.zone),
+            zone: pen.zone,
+            period: { value: step.days, unit: 'd' },
+            counting: pen.house().counting,
+          }).clearAt;
+    const holds = data.holds.map((hold) => ({
+      ...hold,
+      state: 'until' as const,
+      until,
+      says: period === undefined ? 'statement' : 'stand-down',
+      ...(period === undefined ? {} : { period }),
+    }));
+    add('reassessed', { source: `hold:${data.hold}`, subject: data.subject, holds, why: 'a word' }, written);
+  }
+
   function needle(step: Extract<StepScript, { do: 'needle' }>, id: string): void {
     const suspects = [...new Set(step.subjects.map((pick) => one(subjects(), pick) ?? ''))];
     const happened = at(step.when);
@@ -242,7 +296,17 @@ export function writeHistory(store: Store, script: Script): void {
         written,
       );
       pen.reassess((data) => data.course?.course === name);
-    } else if (step.do === 'end-hold') {
+    } else if (step.do === 'event') {
+      const subject = (step.meets ? lastTreated : undefined) ?? one(subjects(), step.subject) ?? '';
+      // After most of the treatments, so that there is something it may end.
+      const when = step.meets ? { ...step.when, day: step.when.day + 8 } : step.when;
+      add('event-noted', { event: id, subject, what: step.what as 'lambing' }, at(when));
+    } else if (step.do === 'foot') foot(step, id);
+    else if (step.do === 'certify') {
+      const day = addDays(script.place.firstDay as Day, step.day);
+      pen.certify(id, day, step.days === undefined ? undefined : addDays(day, step.days));
+    } else if (step.do === 'date-hold') dateHold(step);
+    else if (step.do === 'end-hold') {
       const ended = one(holds, step.pick);
       if (ended) add('hold-ended', { ...ended, how: 'finding', why: 'invented' }, at(step.when));
     } else if (step.do === 'depart') {

@@ -9,7 +9,7 @@ import { scripts } from '../model/script.ts';
 import { seeded } from './seed.ts';
 
 /** Enough by far; a fault that has not shown by then would hardly ever be noticed. */
-const MOST = 150;
+const MOST = 300;
 
 test('each deliberate fault makes book and model disagree', () => {
   const { seed } = seeded('deliberate faults');

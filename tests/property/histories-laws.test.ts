@@ -83,7 +83,14 @@ test('what is not stated never clears, and a balance is the sum of its movements
   let seen = 0;
   fc.assert(
     fc.property(scripts, treatment, (script, more) => {
-      const silent = { meat: undefined, milk: undefined, rows: [] };
+      const counted = { milkFrom: 'last-dose' as const, milkFromDose: '3 d' as const };
+      const silent = {
+        ...counted,
+        purpose: 'parasites' as const,
+        meat: undefined,
+        milk: undefined,
+        rows: [],
+      };
       const labels: Script['labels'] = [silent, silent, silent];
       const kept = script.steps.filter(
         (each) => each.do !== 'label' && each.do !== 'void' && each.do !== 'replace',
