@@ -2,14 +2,14 @@ import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { declarationDefinition, declarationPaperSchema, declarationRows } from './declaration.ts';
 import { emergencySheetDefinition, emergencySheetSchema } from './emergency-sheet.ts';
-import { orderDefinition, orderPaperSchema } from './order.ts';
 import { medicineBookDefinition, medicineBookRows, medicineBookSchema } from './medicine-book.ts';
+import { orderDefinition, orderPaperSchema } from './order.ts';
 import { MOST_ROWS } from './parts.ts';
 import { reactionReportDefinition, reactionReportSchema } from './reaction-report.ts';
 import { recallDefinition, recallPaperSchema, recallRows } from './recall.ts';
 import { stocktakeDefinition, stocktakePaperSchema, stocktakeRows } from './stocktake.ts';
 import { treatmentRecordDefinition, treatmentRecordSchema } from './treatment-record.ts';
-import { usePaperDefinition, usePaperRows, usePaperSchema } from './use.ts';
+import { definitionOfUse, rowsOfUse, usePaperSchema } from './use.ts';
 import { vetPageDefinition, vetPageRows, vetPageSchema } from './vet-page.ts';
 import { workSheetDefinition, workSheetRows, workSheetSchema } from './work-sheet.ts';
 
@@ -51,7 +51,7 @@ const PAPERS: Readonly<
   },
   use(data) {
     const paper = usePaperSchema.parse(data);
-    return { rows: usePaperRows(paper), define: () => usePaperDefinition(paper) };
+    return { rows: rowsOfUse(paper), define: () => definitionOfUse(paper) };
   },
   'vet-page'(data) {
     const paper = vetPageSchema.parse(data);

@@ -27,7 +27,7 @@ export type UsePaper = z.infer<typeof usePaperSchema>;
 type Year = UsePaper['years'][number];
 
 /** How many lines the paper has: what the limit of one document counts. */
-export function usePaperRows({ years }: UsePaper): number {
+export function rowsOfUse({ years }: UsePaper): number {
   return years.reduce(
     (sum, one) =>
       sum + 1 + one.groups.length + one.missing.length + one.parasites.length + one.vaccines.length,
@@ -36,7 +36,7 @@ export function usePaperRows({ years }: UsePaper): number {
 }
 
 /** Use by year and group, for the farm and its vet. */
-export function usePaperDefinition({ head, rules, years }: UsePaper): TDocumentDefinitions {
+export function definitionOfUse({ head, rules, years }: UsePaper): TDocumentDefinitions {
   return framed(head, {
     title: 'Use of medicines by year',
     orientation: 'portrait',
