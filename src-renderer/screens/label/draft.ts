@@ -51,6 +51,14 @@ const periodDraft = z.strictObject({
   market: text,
 });
 const ruleDraft = z.strictObject({ id: text, code: text, value: text, from: text, to: text, says: text });
+const otherDraft = z.strictObject({
+  animal: text,
+  otherFamily: z.boolean(),
+  produce: text,
+  says: text,
+  value: text,
+});
+
 export const labelDraftSchema = z.strictObject({
   name: text,
   form: text,
@@ -71,6 +79,7 @@ export const labelDraftSchema = z.strictObject({
   shakeWell: z.boolean(),
   doseLines: z.array(lineDraft),
   periods: z.array(periodDraft),
+  others: z.array(otherDraft).default([]),
   notIf: z.array(ruleDraft),
   sucklingYoung: text,
   /** "" for a silent label, "period" for what stands in `inUse`, "none" or "at once". */
@@ -88,6 +97,7 @@ export type ActiveDraft = LabelDraft['actives'][number];
 export type LineDraft = LabelDraft['doseLines'][number];
 export type BandDraft = LineDraft['rate']['bands'][number];
 export type PeriodDraft = LabelDraft['periods'][number];
+export type OtherDraft = LabelDraft['others'][number];
 export type RuleDraft = LabelDraft['notIf'][number];
 
 export const blankActive: ActiveDraft = { substance: '', strength: '', salt: '', strengthOf: '' };
@@ -163,6 +173,15 @@ export function blankPeriod(produce: string): PeriodDraft {
   };
 }
 
+/** A row for other animals that says nothing yet. */
+export const blankOther: OtherDraft = {
+  animal: '',
+  otherFamily: false,
+  produce: 'meat',
+  says: '',
+  value: '',
+};
+
 export function blankRule(id: string): RuleDraft {
   return { id, code: '', value: '', from: '', to: '', says: '' };
 }
@@ -185,6 +204,7 @@ export const blankLabel: LabelDraft = {
   shakeWell: false,
   doseLines: [blankLine('d1')],
   periods: [blankPeriod('meat'), blankPeriod('milk')],
+  others: [],
   notIf: [],
   sucklingYoung: '',
   inUseHow: '',
@@ -236,6 +256,7 @@ export function draftOf(terms: LabelTerms): LabelDraft {
     shakeWell: terms.shakeWell,
     doseLines: terms.doseLines.map(draftOfLine),
     periods: terms.periods.map((row) => over(blankPeriod(row.produce), row)),
+    others: (terms.others ?? []).map((row) => ({ ...row, value: row.value ?? '' })),
     notIf: terms.notIf.map((row) => over(blankRule(row.id), row)),
     sucklingYoung: terms.sucklingYoung ?? '',
     inUseHow: inUse === undefined ? '' : isWord ? inUse : 'period',
@@ -374,6 +395,13 @@ export function shapeOf(draft: LabelDraft): ReturnType<typeof labelTermsSchema.s
             row.says === 'value' && row.countedFrom === 'later-of-two' ? row.valueFromDose : undefined,
         }),
       ),
+      // None says the same as not said, and older labels do not have it.
+      others:
+        draft.others.length === 0
+          ? undefined
+          : draft.others.map((row) =>
+              filled({ ...row, value: row.says === 'value' ? row.value : undefined }),
+            ),
       notIf: draft.notIf.map(filled),
       inUse: inUseHow === 'period' ? inUse : inUseHow,
       storage: filled({

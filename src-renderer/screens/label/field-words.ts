@@ -16,7 +16,7 @@ const WORDS: readonly (readonly [RegExp, string])[] = [
   [/\.repeats\.earliest$/, 'Not before'],
   [/\.repeats\.latest$/, 'Not after'],
   [/\.protects$/, 'It protects for'],
-  [/^periods\.\d+\.value$/, 'Period'],
+  [/^(periods|others)\.\d+\.value$/, 'Period'],
   [/^periods\.\d+\.valueFromDose$/, 'From the last dose'],
   [/^notIf\.\d+\.from$/, 'From, after the ram went in'],
   [/^notIf\.\d+\.to$/, 'To, after he came out'],

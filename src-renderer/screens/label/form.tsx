@@ -12,6 +12,7 @@ import { Section } from '../../parts/screen.tsx';
 import { Changes, LabelSays } from './changes.tsx';
 import { DoseFields } from './dose-fields.tsx';
 import { KeepingFields, MedicineFields } from './medicine-fields.tsx';
+import { OtherFields } from './other-fields.tsx';
 import { PeriodFields, RuleFields } from './period-fields.tsx';
 import type { LabelForm } from './use-label.ts';
 
@@ -55,6 +56,7 @@ export function LabelFields<N extends WritingCall>({
           <MedicineFields at={at} />
           <DoseFields at={at} />
           <PeriodFields at={at} />
+          <OtherFields at={at} />
           <RuleFields at={at} />
           <KeepingFields at={at} />
         </fieldset>

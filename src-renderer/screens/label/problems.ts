@@ -43,6 +43,7 @@ export function readDraft(draft: LabelDraft, earlier: readonly LabelTerms[] = []
   findMedicine(draft, find);
   for (const [n, line] of draft.doseLines.entries()) findLine(draft, line, `doseLines.${n}`, find);
   findPeriods(draft, find);
+  findOthers(draft, find);
   for (const [n, rule] of draft.notIf.entries()) findRule(rule, `notIf.${n}`, find);
   findKeeping(draft, find);
   if (problems.length > 0) return { problems };
@@ -130,6 +131,17 @@ function findPeriods(draft: LabelDraft, find: Find): void {
     if (row.countedFrom !== 'later-of-two') continue;
     find.need(`${path}.valueFromDose`, row.valueFromDose, 'Write the period from the last dose as well.');
     find.read(row.valueFromDose, () => parsePeriod(row.valueFromDose, `${path}.valueFromDose`));
+  }
+}
+
+function findOthers(draft: LabelDraft, find: Find): void {
+  for (const [n, row] of draft.others.entries()) {
+    const path = `others.${n}`;
+    find.need(`${path}.animal`, row.animal, 'Write which animals, or take this row out.');
+    find.need(`${path}.says`, row.says, 'Choose what the insert says for these animals.');
+    if (row.says !== 'value') continue;
+    find.need(`${path}.value`, row.value, 'Write the period, as in 28 d or 72 h.');
+    find.read(row.value, () => parsePeriod(row.value, `${path}.value`));
   }
 }
 
