@@ -158,7 +158,7 @@ function animals(paper: DeclarationPaper): Content {
       headerRows: 1,
       keepWithHeaderRows: 1,
       dontBreakRows: true,
-      widths: [100, 40, 30, '*', 58, 44, 44, 66],
+      widths: [94, 38, 30, '*', 56, 44, 40, 64],
       body,
     },
     layout: RULED,

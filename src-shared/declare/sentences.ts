@@ -108,6 +108,8 @@ function runningSentences({ lines, purpose }: Saying, heads: number): string[] {
       `For ${held} head something still runs: what, and until when, stands beside each of them below.`,
     );
   }
+  if (purpose === 'shearing')
+    sentences.push('Only labels that say something of shearing or of wool are reckoned with.');
   if (purpose === 'transfer')
     sentences.push('What runs goes along with each animal: it ends on the holding they come to, not here.');
   return sentences;

@@ -146,6 +146,7 @@ test('the shearers are told of wool alone', async () => {
   expect(text).toContain('2 head are to be shorn: 2 ewes.');
   expect(text).toContain('Wool handling held until 7 Mar 2026, 00:00 (Skarvin pour-on, 14 d)');
   expect(text).toContain('shearing 90 d; handling wool 14 d');
+  expect(text).toContain('Only labels that say something of shearing or of wool are reckoned with.');
   expect(text).not.toContain('Vermolin');
 });
 

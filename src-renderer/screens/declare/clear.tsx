@@ -83,6 +83,12 @@ function Clear({ farm }: { farm: Farm }) {
           />
         )}
       </div>
+      {goal === 'shearing' || goal === 'wool' ? (
+        <p className="hint">
+          Only labels that say something of shearing or of wool hold anybody here. Where a label is silent,
+          ask its maker or the vet.
+        </p>
+      ) : null}
       {isDay ? (
         <Await call={call} what="Looking who is clear">
           {(value) => (

@@ -30,7 +30,7 @@ import { courseSaid, doseLineOf, NO_COURSE, type OneValues, oneProblems, oneSend
 import { OneWhere } from './one-where.tsx';
 import { emptyLine, lineAsk, linesOf, type PlanLine, syringeSaid } from './plan-values.ts';
 import { ScanBottle } from './scan-bottle.tsx';
-import { StockOfLine } from './stock-of-line.tsx';
+import { SAID_OF_STOCK, StockOfLine } from './stock-of-line.tsx';
 import { isInjected, routeOptions, sideOptions, sites } from './words.ts';
 
 type Subject = Reply<'subject'>;
@@ -333,9 +333,6 @@ function Bottle({ form, medicine }: { form: FormState<OneValues>; medicine: stri
     </>
   );
 }
-
-/** What the plan of many heads says of its stock; of one animal it is said with its course. */
-const SAID_OF_STOCK: ReadonlySet<string> = new Set(['course-short', 'priming-not-measured']);
 
 /** The dose by the label for this animal, before anything is written. */
 function Worked({ form, about, line }: { form: FormState<OneValues>; about: Subject; line: PlanLine }) {

@@ -2,6 +2,9 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 
+/** What the plan of many heads says of its stock; of one animal it is said with its course. */
+export const SAID_OF_STOCK: ReadonlySet<string> = new Set(['course-short', 'priming-not-measured']);
+
 type Line = Reply<'plan-session'>['lines'][number];
 
 /** ": 100 mL from B4-1, use by 28 May 2026; then 46.8 mL from B4-2, use by 31 Mar 2027". */
