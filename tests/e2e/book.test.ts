@@ -1,4 +1,5 @@
 import { expect, test, vi } from 'vitest';
+import { verifyPack } from '../../src-main/answers/book/verify-pack.ts';
 import { readPdf } from '../paper/reading.ts';
 import { recordPage } from './record-page.ts';
 import { tabTo } from './treat-farm.ts';
@@ -111,7 +112,9 @@ test('a treatment is struck out by keyboard: what follows is said, and it is ask
 test('the record is printed, read back, and the book is checked against the code on it', async () => {
   await on.desk.drench(on.desk.first, '2026-02-20');
   await show();
-  await goBy('n', 'r', 'Print the treatment record');
+  await goBy('n', 'r', 'Print the book');
+  await tabTo(on.page, /^The whole book/);
+  await key('ArrowDown');
   await tabTo(on.page, /^Paper/);
   await type('US');
   await tabTo(on.page, /^Make the paper/);
@@ -151,5 +154,64 @@ test('the record is printed, read back, and the book is checked against the code
   await key('Enter');
   await heading('Strike out').waitFor();
   await on.page.getByText('counts as back in').waitFor();
+  await on.watch.expectQuiet();
+});
+
+test('what is missing is mended, a line corrected, the whole book printed and the pack made', async () => {
+  await on.desk.drench(on.desk.first, '2026-02-20');
+  await show();
+  // Today says it; the list has a step for each.
+  await on.page.getByText('3 things are missing in the book of the last year.').waitFor();
+  await goBy('g', 'g', 'What is missing');
+  await on.page.getByText('3 things are missing, newest first.').waitFor();
+  await expectClean('the gaps');
+  await tabTo(on.page, /^Fill in the supplier/);
+  await key('Enter');
+  await heading('Fill in what is missing').waitFor();
+  await tabTo(on.page, /^Supplier/);
+  await type('=Vale Stores');
+  await tabTo(on.page, /^Address of the supplier/);
+  await type('3 Vale');
+  await key('Control+Enter');
+  await on.page.getByRole('alert').getByText('Where you have it from').waitFor();
+  await tabTo(on.page, /^Where you have it from(?!:)/);
+  await type('Found the note');
+  await expectClean('filling in');
+  await key('Control+Enter');
+  await heading('What is missing').waitFor();
+  await on.page.getByText('1 thing is missing, newest first.').waitFor();
+  await tabTo(on.page, /^It cannot be found any more/);
+  await key('Enter');
+  await heading('Say why it is missing').waitFor();
+  await tabTo(on.page, /^Why/);
+  await type('The invoice burned');
+  await key('Control+Enter');
+  await on.page.getByRole('heading', { name: 'Nothing is missing' }).waitFor();
+  await on.page.getByText('The invoice burned').waitFor();
+
+  // A line is corrected; both versions go into the pack.
+  const [row] = await rows();
+  await on.desk.call('correct-treatment', {
+    administration: row?.administration ?? '',
+    given: '1.2 mL',
+    reason: 'Read the wrong mark',
+  });
+  await goBy('n', 'r', 'Print the book');
+  await tabTo(on.page, /^Make the paper/);
+  await key('Enter');
+  await tabTo(on.page, /^Save medicine-book/);
+  const paper = await saved();
+  expect(paper.name).toBe('medicine-book-2025-03-02-2026-03-01.pdf');
+  const { text } = await readPdf(paper.bytes);
+  for (const said of ['=Vale Stores, 3 Vale', 'Found the note', 'Read the wrong mark', 'Late entry']) {
+    expect(text).toContain(said);
+  }
+  await goBy('n', 'k', 'The inspector’s pack');
+  await expectClean('the pack');
+  await tabTo(on.page, /^Make the pack/);
+  const pack = await saved();
+  expect(pack.name).toMatch(/^pack-Hafod-y-Gwynt-2026-03-01-entry-\d+\.zip$/);
+  const { head } = await on.desk.call('farm', {});
+  expect(verifyPack(pack.bytes, head.checkCode).problems).toEqual([]);
   await on.watch.expectQuiet();
 });

@@ -242,6 +242,6 @@ test('who is held is refused by name and taken off; both papers say what the pen
   const first = declarations.find((one) => one.number === 1);
   const kept = await desk.desk.paper(first?.paper ?? '');
   expect(Buffer.from(kept?.bytes ?? []).equals(Buffer.from(firstPaper))).toBe(true);
-  await arrive(hands, 'Print the treatment record');
+  await arrive(hands, 'Print the book');
   await watch.expectQuiet();
 }, 90_000);

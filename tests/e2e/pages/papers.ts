@@ -73,6 +73,7 @@ export async function printRecord(
 ): Promise<Uint8Array> {
   await hands.goTo('book-paper');
   await hands.page.getByLabel('From').waitFor();
+  await hands.pick('What is printed', 'The treatment record');
   await hands.fill('From', typedDay(from));
   await hands.fill('To', typedDay(to));
   for (const day of [from, to]) await said(hands, dayInWords(day));
