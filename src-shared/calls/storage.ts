@@ -75,6 +75,20 @@ export const storageCalls = {
       says: z.array(z.string()),
     }),
   ),
+  'storage-reading': reading(
+    'One reading of a thermometer; of a logger’s file its days, its gaps and where it was outside what a label allows.',
+    z.strictObject({ reading: idSchema }),
+    z.strictObject({
+      reading: idSchema,
+      store: z.string(),
+      local: z.string(),
+      leastC: z.string(),
+      mostC: z.string(),
+      outside: z.number().int(),
+      series: series.optional(),
+      excursions: z.array(z.string()),
+    }),
+  ),
   'storage-log': reading(
     'Readings of the thermometers, newest first, and the stores there are.',
     z.strictObject({}),

@@ -132,6 +132,14 @@ describe('a logger’s file', () => {
       outside: 1,
       log: { since: '1 May 2026, 00:00', readings: 140, gaps: 1 },
     });
+    expect(await farm.ask('storage-reading', { reading: taken.reading })).toMatchObject({
+      store: 'Fridge',
+      outside: 1,
+      series: taken.series,
+      excursions: [
+        'From 2 May 2026, 10:00 until 2 May 2026, 11:30 between 12.5 and 12.5 °C; a label says 2 to 8 °C.',
+      ],
+    });
     const { attachments } = await farm.ask('attachments', { of: [{ what: 'storage', id: taken.reading }] });
     const kept = await farm.ask('attachment', { attachment: one(attachments).attachment });
     expect(kept).toMatchObject({ name: 'fridge.csv', mime: 'text/csv', paper: 'readings' });

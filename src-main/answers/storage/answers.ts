@@ -6,6 +6,7 @@ import { printLocal } from '../reading/labels.ts';
 import { everyStore } from '../reading/places.ts';
 import { excursionIn, lastGood, sayExcursion, setAside, storeNamed } from './excursion.ts';
 import { previewLogger, takeLogger } from './logger.ts';
+import { storageReading } from './one-reading.ts';
 import { isWithin, parseDegrees, readingsOf } from './readings.ts';
 
 /**
@@ -47,6 +48,7 @@ export const storageAnswers: Answers<keyof typeof storageCalls> = {
   'record-storage': recordStorage,
   'preview-logger': previewLogger,
   'take-logger': takeLogger,
+  'storage-reading': storageReading,
   'storage-log'({ store }) {
     return {
       stores: everyStore(store.read),

@@ -106,7 +106,8 @@ export function setAside(
   });
 }
 
-function sayLimits({ leastC, mostC }: Limits): string {
+/** What a label allows: "2 to 8 °C", "not over 25 °C". */
+export function sayLimits({ leastC, mostC }: Limits): string {
   if (leastC === undefined) return `not over ${mostC} °C`;
   return mostC === undefined ? `not under ${leastC} °C` : `${leastC} to ${mostC} °C`;
 }

@@ -73,7 +73,11 @@ function sayMinutes(minutes: number): string {
   return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
 }
 
-function sayGap({ from, until, minutes }: SeriesGap, zone: string): string {
+/** "every 30 min". */
+export const sayInterval = (minutes: number): string => `every ${sayMinutes(minutes)}`;
+
+/** A time without a reading, in a sentence. */
+export function sayGap({ from, until, minutes }: SeriesGap, zone: string): string {
   return `No reading from ${printInstant(from, zone)} until ${printInstant(until, zone)} (${sayMinutes(minutes)}).`;
 }
 
@@ -105,7 +109,7 @@ function seriesOf({ readings, zone, unit }: Read): Series | undefined {
       days.reduce((least, day) => Math.min(least, day.least), Number.POSITIVE_INFINITY),
       days.reduce((most, day) => Math.max(most, day.most), Number.NEGATIVE_INFINITY),
     ),
-    ...(interval === undefined ? {} : { interval: `every ${sayMinutes(interval)}` }),
+    ...(interval === undefined ? {} : { interval: sayInterval(interval) }),
     unit,
     days: days.map(({ day, least, most, count }) => ({ day, ...degrees(least, most), readings: count })),
     gaps: gaps.map((gap) => sayGap(gap, zone)),

@@ -3,7 +3,6 @@ import { useMemo, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { LOGGER_COLUMNS } from '../../../src-shared/calls/storage.ts';
 import { desk } from '../../desk.ts';
-import { DegreesByDay } from '../../drawings/degrees.tsx';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
@@ -12,17 +11,16 @@ import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
 import { Select } from '../../parts/field.tsx';
 import { FileBox, TABLE_FILES } from '../../parts/file-box.tsx';
 import { Form } from '../../parts/form.tsx';
-import { type Column, List } from '../../parts/list.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
-import { count, dayInWords } from '../../parts/words.ts';
+import { Empty } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
 import { PreviewParts, Taken } from '../flock/import-parts.tsx';
 import { usePreview } from '../flock/use-preview.ts';
+import { SeriesSays } from './series-says.tsx';
 import { StorageOutcome } from './storage-outcome.tsx';
 
 type Looked = Reply<'preview-logger'>;
-type Series = NonNullable<Looked['series']>;
 
 const columnNames: Readonly<Record<(typeof LOGGER_COLUMNS)[number], string>> = {
   at: 'Day, with or without the time',
@@ -109,7 +107,7 @@ function LoggerFile({ stores }: { stores: readonly string[] }) {
       />
       {file === undefined ? null : (
         <>
-          {looked?.series === undefined ? null : <Says series={looked.series} />}
+          {looked?.series === undefined ? null : <SeriesSays series={looked.series} />}
           <PreviewParts state={state} columnNames={columnNames} lines={lineWords} />
           {looked === undefined ? null : (
             <Section title="Take it">
@@ -139,56 +137,6 @@ function LoggerFile({ stores }: { stores: readonly string[] }) {
   );
 }
 
-/** What the readings say as a whole: how many, how cold and how warm, day by day, and where there is none. */
-function Says({ series }: { series: Series }) {
-  const { readings, since, until, leastC, mostC, interval, days, gaps } = series;
-  return (
-    <Section title="What it says">
-      <Sentences label="What it says">
-        <Sentence
-          margin="In all"
-          small={`From ${since} until ${until}${interval === undefined ? '' : `, ${interval}`}.`}
-        >
-          {`${count(readings, 'reading', 'readings')}: between ${leastC} and ${mostC} °C.`}
-        </Sentence>
-        {gaps.slice(0, SHOWN_GAPS).map((gap) => (
-          <Sentence key={gap} margin="Gap" mind>
-            {gap}
-          </Sentence>
-        ))}
-        {gaps.length > SHOWN_GAPS ? (
-          <Sentence margin="Gap" mind>
-            {`And ${count(gaps.length - SHOWN_GAPS, 'more', 'more')}.`}
-          </Sentence>
-        ) : null}
-      </Sentences>
-      <DegreesByDay days={days} />
-      <details>
-        <summary>Day by day</summary>
-        <List
-          rows={days}
-          columns={dayColumns}
-          rowKey={(one) => one.day}
-          label="Day by day"
-          fileName="temperatures by day"
-          isAside
-          empty={<p className="cabinet-none">None.</p>}
-        />
-      </details>
-    </Section>
-  );
-}
-
-const dayColumns: readonly Column<Series['days'][number]>[] = [
-  { key: 'day', head: 'Day', text: (one) => dayInWords(one.day), order: (one) => one.day, share: 2 },
-  { key: 'least', head: 'Least', text: (one) => `${one.leastC} °C`, isNumber: true },
-  { key: 'most', head: 'Most', text: (one) => `${one.mostC} °C`, isNumber: true },
-  { key: 'readings', head: 'Readings', text: (one) => String(one.readings), isNumber: true },
-];
-
-/** More gaps than these are counted. */
-const SHOWN_GAPS = 12;
-
 function Came({ taken, onMore }: { taken: Reply<'take-logger'>; onMore: () => void }) {
   return (
     <>
@@ -201,7 +149,7 @@ function Came({ taken, onMore }: { taken: Reply<'take-logger'>; onMore: () => vo
         <Deed onDo={onMore}>Bring in another file</Deed>
       </Taken>
       <StorageOutcome found={taken} />
-      <Says series={taken.series} />
+      <SeriesSays series={taken.series} />
       <Notice>
         <p>The file itself is kept with it in the book.</p>
       </Notice>

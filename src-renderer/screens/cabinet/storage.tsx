@@ -15,6 +15,7 @@ import { Empty } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { NextField } from '../label/next-field.tsx';
+import { OneReading } from './storage-one.tsx';
 import { StorageOutcome } from './storage-outcome.tsx';
 
 type Reading = Reply<'storage-log'>['readings'][number];
@@ -24,6 +25,7 @@ type Found = Reply<'record-storage'>;
 export default function StorageScreen() {
   const call = useCall('storage-log', {});
   const [found, setFound] = useState<Found | undefined>(undefined);
+  const [open, setOpen] = useState<string | undefined>(undefined);
   return (
     <Screen
       title="Thermometers"
@@ -49,9 +51,11 @@ export default function StorageScreen() {
                   rowKey={(one) => one.reading}
                   label="Before"
                   fileName="thermometers"
+                  onOpen={({ reading }) => setOpen(reading)}
                   empty={<p className="cabinet-none">No thermometer was written down yet.</p>}
                 />
               </Section>
+              {open === undefined ? null : <OneReading key={open} reading={open} />}
             </>
           )
         }
