@@ -1,4 +1,5 @@
 import { type Amount, amountOf, baseOf, printAmount } from '../quantity/amount.ts';
+import { fraction, roundTo } from '../quantity/fraction.ts';
 
 /**
  * An amount that is foreseen, as it is said: to 0.1 mL, g or mg, and to 0.01 below one of them. It was worked out exact
@@ -8,7 +9,7 @@ import { type Amount, amountOf, baseOf, printAmount } from '../quantity/amount.t
 export function printAbout(amount: Amount, piece?: string): string {
   const base = baseOf(amount);
   const step = stepOf(amount.kind, Math.abs(base));
-  const rounded = Math.round(base / step) * step;
+  const rounded = Number(roundTo(fraction(base), fraction(step), 'nearest').n);
   return printAmount(
     amountOf(amount.kind, rounded === 0 && base !== 0 ? Math.sign(base) * step : rounded),
     piece,

@@ -7,6 +7,7 @@ import {
   baseOf,
   printAmount,
 } from '../../../src-shared/quantity/amount.ts';
+import { ceilingOf, fraction } from '../../../src-shared/quantity/fraction.ts';
 import { printAbout } from '../../../src-shared/stock/about.ts';
 import { OTHER_USE } from '../../../src-shared/stock/outlook-said.ts';
 import type { PlannedWork } from '../../../src-shared/stock/outlook-types.ts';
@@ -125,7 +126,7 @@ export function usedBefore(
   ) {
     return { use: { used, days: past.days }, occasions: [], working, warnings };
   }
-  const each = amountOf(terms.kind, Math.ceil(baseOf(used) / past.occasions));
+  const each = amountOf(terms.kind, Number(ceilingOf(fraction(baseOf(used), BigInt(past.occasions)))));
   const apart = Math.max(1, Math.floor(past.days / past.occasions));
   const occasions: PlannedWork[] = [];
   for (let on = addDays(today, apart); on <= until; on = addDays(on, apart)) {
