@@ -5,7 +5,7 @@ import { type VetPagePaper, vetPageRows } from '../../paper/vet-page.ts';
 import type { Answer } from '../context.ts';
 import { holdingOf, recordsOf } from '../reading/holding.ts';
 import { farmHolding, farmPaperHead } from '../reading/paper-head.ts';
-import { vetPage } from './answers.ts';
+import { vetPage } from './page.ts';
 
 type Page = Reply<'vet-page'>;
 const day = (text: string) => printDay(text as Day);

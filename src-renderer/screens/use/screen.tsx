@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { Ask, Reply } from '../../../src-shared/calls/all.ts';
 import { groupWords } from '../../../src-shared/record/use-classes.ts';
 import { desk } from '../../desk.ts';
 import { UseChart } from '../../drawings/use-chart.tsx';
@@ -7,6 +7,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
 import { Select } from '../../parts/field.tsx';
+import { HoldingChoice } from '../../parts/holding-choice.tsx';
 import { MadePaper } from '../../parts/made-paper.tsx';
 import { Working } from '../../parts/result.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
@@ -19,7 +20,9 @@ type Year = Use['years'][number];
 
 /** What was used: antimicrobials by weight of substance, remedies against parasites and vaccines by dose. */
 export default function UseScreen() {
-  const call = useCall('use', {});
+  const [holding, setHolding] = useState('');
+  const asked = holding === '' ? {} : { holding };
+  const call = useCall('use', asked);
   return (
     <Screen
       title="What was used"
@@ -32,6 +35,7 @@ export default function UseScreen() {
         </>
       }
     >
+      <HoldingChoice value={holding} onChange={setHolding} />
       <Await call={call} what="Counting what was used">
         {(use) =>
           use.years.every(isNothing) ? (
@@ -39,7 +43,7 @@ export default function UseScreen() {
               No antimicrobial, no remedy against parasites and no vaccine is in the book yet.
             </Empty>
           ) : (
-            <Shown use={use} />
+            <Shown key={holding} use={use} asked={asked} />
           )
         }
       </Await>
@@ -47,7 +51,7 @@ export default function UseScreen() {
   );
 }
 
-function Shown({ use }: { use: Use }) {
+function Shown({ use, asked }: { use: Use; asked: Ask<'use'> }) {
   const open = use.substances.filter(({ needs }) => needs.length > 0);
   return (
     <>
@@ -80,7 +84,7 @@ function Shown({ use }: { use: Use }) {
         deed="Print it"
         title="Use of medicines by year"
         saveAs="use-of-medicines.pdf"
-        onMake={() => desk.call('use-paper', {})}
+        onMake={() => desk.call('use-paper', asked)}
       />
     </>
   );

@@ -7,6 +7,7 @@ import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { DayField, readBackDay } from '../../parts/day-field.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { HoldingChoice } from '../../parts/holding-choice.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { MadePaper } from '../../parts/made-paper.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
@@ -21,8 +22,9 @@ const day = (text: string) => printDay(text as Day);
 /** What the vet wants to know since the last visit. */
 export default function VetPageScreen() {
   const [since, setSince] = useState('');
+  const [holding, setHolding] = useState('');
   const isDay = since === '' || readBackDay(since) !== undefined;
-  const asked = since === '' ? {} : { since };
+  const asked = { ...(since === '' ? {} : { since }), ...(holding === '' ? {} : { holding }) };
   const call = useCall('vet-page', isDay ? asked : null);
   return (
     <Screen
@@ -45,13 +47,14 @@ export default function VetPageScreen() {
           onChange={setSince}
           error={isDay ? undefined : 'Write a day, or leave it empty.'}
         />
+        <HoldingChoice value={holding} onChange={setHolding} />
       </div>
       <Await call={call} what="Reading the book">
         {(page) => (
           <>
             <Shown page={page} />
             <MadePaper
-              key={page.since}
+              key={`${page.since} ${holding}`}
               deed="Print it for the vet"
               title="For the vet"
               saveAs="for-the-vet.pdf"
