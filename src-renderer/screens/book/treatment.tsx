@@ -1,6 +1,7 @@
 import './book.css';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
+import { Attachments } from '../../parts/attachments.tsx';
 import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Notice } from '../../parts/notice.tsx';
@@ -105,6 +106,7 @@ function Opened({
       <Followed line={line} />
       <Reactions of={{ administration: line.administration }} />
       <Versions line={line} />
+      {line.stands ? <Attachments of={[{ what: 'treatment', id: line.administration }]} /> : null}
     </Screen>
   );
 }

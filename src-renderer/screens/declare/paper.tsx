@@ -5,6 +5,7 @@ import { PURPOSE_RULES } from '../../../src-shared/declare/purposes.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
+import { Attachments } from '../../parts/attachments.tsx';
 import { Await } from '../../parts/await.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Field } from '../../parts/field.tsx';
@@ -88,6 +89,7 @@ function Shown({ row, zone }: { row: Declaration; zone: string }) {
         <Cancel row={row} onLeave={() => setCancelling(false)} />
       ) : null}
       <Paper hash={row.paper} title={`Declaration ${row.number}`} saveAs={`declaration-${row.number}.pdf`} />
+      <Attachments of={[{ what: 'declaration', id: row.declaration }]} title="Kept with it" />
     </Screen>
   );
 }
