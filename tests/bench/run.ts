@@ -1,5 +1,6 @@
 import { cpus, loadavg } from 'node:os';
 import { parseArgs } from 'node:util';
+import { largeBook } from './book-figures.ts';
 import { browserFigures } from './browser-figures.ts';
 import { clearList, doseAndTreat, flockImport, flockReading } from './desk-figures.ts';
 import { type Farms, lazyFarms } from './farms.ts';
@@ -17,6 +18,7 @@ const FIGURES: Readonly<Record<string, (farms: Farms) => Promise<Line[]>>> = {
   drafts,
   'first-load': firstLoadSize,
   paper: bookPaper,
+  book: largeBook,
   import: flockImport,
   replay: journalReplay,
   'clear-list': clearList,

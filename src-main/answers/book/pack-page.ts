@@ -13,7 +13,7 @@ export function sumsOf(files: readonly { name: string; hash: string }[]): string
   return files.map(({ name, hash }) => `${hash}  ${name}\n`).join('');
 }
 
-/** The command that works the last hash out from the lines alone: any shell with the usual tools has them. */
+/** The command that works the last hash out from the lines alone, in a shell with the usual tools. */
 export const CHAIN_COMMAND = `previous=$(printf '%064d' 0)
 while IFS= read -r line; do
   previous=$(printf '%s\\n%s' "$previous" "$line" | sha256sum | cut -d ' ' -f 1)
