@@ -16,6 +16,7 @@ import {
   writing,
   z,
 } from './call.ts';
+import { courseCalls } from './treat-course.ts';
 import { groupingAsk, groupShown, syringeShown } from './treat-grouping.ts';
 import { whereShown } from './where.ts';
 
@@ -387,27 +388,6 @@ export const treatCalls = {
     },
     z.strictObject({ done: z.literal(true) }),
   ),
-  courses: reading(
-    'Open courses: which doses were given and which are still planned.',
-    z.strictObject({ subject: subjectSchema.optional() }),
-    z.strictObject({
-      courses: z.array(
-        shownSubject.extend({
-          course: idSchema,
-          medicine: idSchema,
-          name: z.string(),
-          doseLine: idSchema,
-          /** Local days or times, earliest first. */
-          planned: z.array(z.string()),
-          given: z.array(z.string()),
-        }),
-      ),
-    }),
-  ),
-  'close-course': writing(
-    'A course is finished or abandoned; its holds are decided anew from the last dose given.',
-    { course: idSchema, state: z.enum(['finished', 'abandoned']), why: longText },
-    z.strictObject({ holds: z.array(shownHold) }),
-  ),
+  ...courseCalls,
 };
 export { doseSchema, planAsk, planLine, planRow, treatedRow };

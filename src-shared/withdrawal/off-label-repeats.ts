@@ -8,8 +8,6 @@ export type Earlier = { local: string; at: string };
 type Deviation = { code: string; text: string };
 
 const HOUR_MS = 3_600_000;
-/** Hours are not kept to the minute: a tenth less than what the label says is still its interval (practice). */
-const TENTH = 0.9;
 
 /**
  * How a dose departs from the repeats that its line of the label prints: too soon after the one before
@@ -45,21 +43,23 @@ export function repeatDeviations(
 }
 
 const dayOf = ({ local }: Earlier) => local.slice(0, 10) as Day;
-const hoursBetween = (a: Earlier, b: Earlier) => (Date.parse(b.at) - Date.parse(a.at)) / HOUR_MS;
+const msBetween = (a: Earlier, b: Earlier) => Date.parse(b.at) - Date.parse(a.at);
 const isTimed = ({ local }: Earlier) => local.length > 10;
 
 /** Days are counted on the calendar, hours as elapsed time where both times are known. */
 function isSooner(last: Earlier, now: Earlier, least: Period): boolean {
   if (least.unit === 'd') return daysBetween(dayOf(last), dayOf(now)) < least.value;
   if (!isTimed(last) || !isTimed(now)) return false;
-  return hoursBetween(last, now) < least.value * TENTH;
+  // Hours are not kept to the minute: a tenth less than what the label says is still its interval (practice).
+  return msBetween(last, now) * 10 < least.value * HOUR_MS * 9;
 }
 
 function sayGap(last: Earlier, now: Earlier): string {
   const days = daysBetween(dayOf(last), dayOf(now));
   if (days > 1 || !isTimed(last) || !isTimed(now))
     return days === 0 ? 'on the same day as' : `${periodInWords({ value: days, unit: 'd' })} after`;
-  const hours = Math.floor(hoursBetween(last, now));
+  const gap = msBetween(last, now);
+  const hours = (gap - (gap % HOUR_MS)) / HOUR_MS;
   return hours === 0 ? 'less than an hour after' : `${periodInWords({ value: hours, unit: 'h' })} after`;
 }
 
@@ -68,7 +68,7 @@ function inARow(now: Earlier, before: readonly Earlier[], latest: Period): numbe
   let next = now;
   let n = 0;
   for (const each of before) {
-    if (hoursBetween(each, next) > 2 * hoursIn(latest)) break;
+    if (msBetween(each, next) > 2 * hoursIn(latest) * HOUR_MS) break;
     n += 1;
     next = each;
   }

@@ -1,87 +1,20 @@
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import type { Ask } from '../../src-shared/calls/all.ts';
-import { DRENCH, farmDesk } from './farm-desk.ts';
+import { describe, expect, test } from 'vitest';
+import { DRENCH } from './farm-desk.ts';
+import {
+  AFTER,
+  desk,
+  ewe,
+  freshDesk,
+  holding,
+  law,
+  medicineOf,
+  type Terms,
+  told,
+  treat,
+} from './off-label-desk.ts';
 
-/** Treatments outside their label: how they are found, who must say what then, and what the entry keeps of it. */
-type Terms = Ask<'check-label'>['terms'];
-type Subject = `animal:${string}`;
-let desk: ReturnType<typeof farmDesk>;
-let holding = '';
-let vet = '';
-let made = 0;
-
-beforeEach(async () => {
-  desk = farmDesk('2026-05-01T09:00:00.000Z');
-  ({ holding } = await desk.started());
-  ({ person: vet } = await desk.ask('set-person', { name: 'Vet Cairn', roles: ['vet'] }));
-});
-afterEach(() => desk.close());
-
-async function medicineOf(more: Partial<Terms> = {}) {
-  const terms = { ...DRENCH, ...more } as Terms;
-  const { medicine, revision } = await desk.ask('set-label', { act: 'first', terms });
-  await desk.ask('receive-batch', {
-    medicine,
-    number: 'B-1',
-    expiry: '2027-03',
-    packs: [{ count: 2, size: '1 L' }],
-  });
-  return { medicine, revision, terms };
-}
-
-async function ewe(weight = '60 kg', more: object = {}): Promise<Subject> {
-  made += 1;
-  const tag = `UK 0 123456 ${String(made).padStart(5, '0')}`;
-  const { animal } = await desk.ask('set-animal', { holding, tag, class: 'ewe', ...more });
-  const subject: Subject = `animal:${animal}`;
-  await desk.ask('weigh', { subject, weight, how: 'crate' });
-  return subject;
-}
-
-type Said = Partial<Omit<Ask<'record-instruction'>, 'request' | 'by'>>;
-async function told(periods: { meat?: string; milk?: string }, more: Said = {}): Promise<string> {
-  const rows = Object.entries(periods).map(([produce, period]) => ({
-    produce: produce as 'meat' | 'milk',
-    period,
-  }));
-  const { instruction } = await desk.ask('record-instruction', {
-    vet,
-    what: 'Double dose',
-    form: 'told',
-    reason: 'resistance',
-    periods: rows,
-    ...more,
-  });
-  return instruction;
-}
-
-async function treat(subject: Subject, medicine: string, more: Partial<Ask<'treat'>> = {}, single = {}) {
-  const reply = await desk.ask('treat', {
-    subject,
-    single: { medicine, reason: 'worms', ...single },
-    ...more,
-  } as Parameters<typeof desk.ask<'treat'>>[1]);
-  const of = (produce: string) => reply.holds.find((hold) => hold.produce === produce);
-  return { ...reply, meat: of('meat'), milk: of('milk'), codes: reply.deviations.map(({ code }) => code) };
-}
-
-const law = (of: Ask<'set-holding'>['law'], zone = 'Europe/London') =>
-  desk.ask('set-holding', {
-    holding,
-    name: 'Thistle Bank',
-    number: 'TB 0001',
-    address: '1 Thistle Bank',
-    zone,
-    law: of,
-    counting: '24-hour',
-  });
-
-// 24-hour days in this book, given 1 May 10:00 British Summer Time.
-const AFTER = {
-  d28: '2026-05-29T10:00:00+01:00',
-  d42: '2026-06-12T10:00:00+01:00',
-  d60: '2026-06-30T10:00:00+01:00',
-};
+/** Treatments outside their label: how they are found, whose period counts then, and what the entry keeps of it. */
+freshDesk();
 
 describe('the vet’s word, the least by law, the longest of the label: the longest counts', () => {
   test('Great Britain: 28 d × 1.5 is 42 d, so 30 d of the vet are not enough, and 60 d stand', async () => {
@@ -333,141 +266,5 @@ describe('what is outside the label', () => {
     expect(await cautions()).toMatchObject([{ text: expect.stringContaining('a caution') }]);
     await law('nz');
     expect(await cautions()).toMatchObject([{ text: expect.stringContaining('may no longer hold') }]);
-  });
-});
-
-describe('an instruction holds for what it is about', () => {
-  test('another medicine, other animals, after its last day: named, and its periods do not count', async () => {
-    const { medicine } = await medicineOf();
-    const { medicine: other } = await medicineOf({ name: 'Tarnicol drench' });
-    const [one, two] = [await ewe(), await ewe()];
-    const over = { given: '12 mL' };
-    const cases: readonly [Said, string][] = [
-      [{ medicine: other }, 'instruction-other-medicine'],
-      [{ subjects: [two] }, 'instruction-other-animals'],
-      [{ happened: '2026-04-01', validUntil: '2026-04-30' }, 'instruction-ended'],
-    ];
-    for (const [more, code] of cases) {
-      const instruction = await told({ meat: '60 d' }, more);
-      const reply = await treat(one, medicine, over, { instruction });
-      expect(reply.codes).toContain(code);
-      expect(reply.meat?.state).toBe('unknown');
-      expect(await desk.ask('instruction', { instruction })).toMatchObject({
-        treatments: [{ why: expect.stringContaining('do not count') }],
-      });
-    }
-    const fits = await told({ meat: '60 d' }, { medicine, subjects: [one], validUntil: '2026-05-01' });
-    expect((await treat(one, medicine, over, { instruction: fits })).meat?.until).toBe(AFTER.d60);
-    expect(await desk.ask('recheck', {})).toMatchObject({ different: [] });
-  });
-
-  test('after a slip the vet is asked, and the treatment gets the word that came after it', async () => {
-    const { medicine } = await medicineOf();
-    const subject = await ewe();
-    const slip = await treat(subject, medicine, { given: '12 mL', happened: '2026-04-30T10:00' });
-    expect(slip.meat?.state).toBe('unknown');
-    const instruction = await told({ meat: '60 d' }, { subjects: [subject] });
-    const [administration = ''] = slip.administrations;
-    await desk.ask('correct-treatment', { administration, instruction, reason: 'The vet was asked' });
-    const shown = await desk.ask('treatment', { administration });
-    expect(shown.deviations.map(({ code }) => code)).toEqual(['over-label', 'instruction-after']);
-    const { holds } = await desk.ask('subject', { subject });
-    expect(holds.find((hold) => hold.produce === 'meat')?.until).toBe('2026-06-29T10:00:00+01:00');
-  });
-
-  test('a label corrected later is decided with the same least: by the label as it is now', async () => {
-    const { medicine, revision, terms } = await medicineOf();
-    const subject = await ewe();
-    await treat(subject, medicine, { given: '12 mL' }, { instruction: await told({ meat: '30 d' }) });
-    await desk.ask('set-label', {
-      act: 'typed-wrongly',
-      medicine,
-      revision,
-      terms: { ...terms, periods: [{ produce: 'meat', says: 'value', value: '40 d' }] } as Terms,
-      why: 'The insert says 40 d',
-    });
-    const { holds } = await desk.ask('subject', { subject });
-    // 40 d × 1.5 = 60 d.
-    expect(holds.find((hold) => hold.produce === 'meat')?.until).toBe(AFTER.d60);
-  });
-
-  test('what the vet only said stays open until its paper is in the book', async () => {
-    const instruction = await told({ meat: '30 d' });
-    await told({ meat: '30 d' }, { form: 'written' });
-    const open = async () => (await desk.ask('instructions-not-in-writing', {})).instructions;
-    expect(await open()).toMatchObject([{ instruction, vetName: 'Vet Cairn', given: '2026-05-01' }]);
-    const png = Buffer.from(
-      'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
-      'base64',
-    );
-    await desk.ask('attach', {
-      to: { what: 'instruction', id: instruction },
-      file: { name: 'word.png', base64: png.toString('base64') },
-      paper: 'instruction',
-    });
-    expect(await open()).toEqual([]);
-    expect(await desk.ask('instruction', { instruction })).toMatchObject({ form: 'told', inWriting: true });
-  });
-});
-
-describe('before it is written down', () => {
-  test('says that it is outside, by how much, the least for each produce, and who has a word on it', async () => {
-    const { medicine } = await medicineOf();
-    const subject = await ewe();
-    await told({ meat: '60 d' }, { validUntil: '2026-05-01', happened: '2026-05-01' });
-    await told({ meat: '60 d' }, { happened: '2026-04-01', validUntil: '2026-04-02' });
-    const before = await desk.head();
-    const asked = { subject, medicine, given: '8.4 mL' };
-    const reply = await desk.ask('vet-must-say', asked);
-    expect(reply.outside).toBe('Outside the label: dose');
-    expect(reply.deviations).toEqual([
-      {
-        code: 'over-label',
-        text: "8.4 mL given, 6 mL worked out: dose 1.4 times the label's",
-        outside: true,
-      },
-    ]);
-    expect(reply.least.map(({ produce, text }) => [produce, text])).toEqual([
-      ['meat', 'no less than 42 days'],
-      ['milk', 'no less than 7 days'],
-    ]);
-    expect(reply.instructions.map(({ why }) => why)).toEqual([
-      undefined,
-      expect.stringContaining('was good until 2 Apr 2026'),
-    ]);
-    expect(reply.holds[0]).toContain('time alone never clears it');
-    const [fits] = reply.instructions;
-    const followed = await desk.ask('vet-must-say', { ...asked, instruction: fits?.instruction });
-    expect(followed.holds[0]).toContain('30 Jun 2026');
-    expect(await desk.head()).toBe(before);
-  });
-
-  test('on the label there is nothing to say', async () => {
-    const { medicine } = await medicineOf();
-    const reply = await desk.ask('vet-must-say', { subject: await ewe(), medicine });
-    expect([reply.outside, reply.deviations, reply.least]).toEqual([undefined, [], []]);
-  });
-
-  test('bad input says what is missing', async () => {
-    const { medicine } = await medicineOf();
-    const subject = await ewe();
-    expect(await desk.refused('vet-must-say', { subject })).toMatchObject({
-      code: 'what-was-given',
-      field: 'medicine',
-    });
-    expect(await desk.refused('vet-must-say', { subject, medicine, given: '8 parsnips' })).toMatchObject({
-      field: 'given',
-    });
-    expect(
-      await desk.refused('treat', { subject, single: { medicine, reason: 'worms', instruction: 'none' } }),
-    ).toMatchObject({ code: 'no-such-instruction', field: 'instruction', next: expect.any(String) });
-    expect(await desk.refused('instruction', { instruction: 'none' })).toMatchObject({
-      code: 'no-such-instruction',
-    });
-    expect(
-      await desk.refused('check-label', {
-        terms: { ...DRENCH, others: [{ animal: 'cattle', produce: 'meat', says: 'value' }] } as Terms,
-      }),
-    ).toMatchObject({ code: 'period-value-missing', field: 'others.0.value' });
   });
 });

@@ -99,14 +99,9 @@ describe('a drafted group', () => {
     expect(one(shown.lines).grouping?.parts.map(({ heads }) => heads)).toEqual([1, 11, 3]);
     expect(shown.waiting.map(({ parts }) => parts?.[0])).toEqual(plan.rows.map(({ parts }) => parts?.[0]));
     const done = await desk.ask('treat-many', { session: id });
-    expect(done.heads).toBe(15);
-    // More than by their own weight by over a tenth, within the cap of the plan: named, and on the label.
-    expect(done.deviations.map(({ code }) => code)).toEqual(Array(8).fill('group-dose'));
-    expect(one(done.deviations).text).toBe(
-      'dosed with its group to 48 kg: 9.6 mL given, 7.6 mL by its own 38 kg, within the 100 % of the plan',
-    );
+    expect(done).toMatchObject({ heads: 15, deviations: Array(8).fill({ code: 'group-dose' }) });
+    expect(one(done.deviations).text).toContain('9.6 mL given, 7.6 mL by its own 38 kg, within the 100 %');
     expect(meat(done.holds)).toMatchObject({ state: 'until', untilText: '29 May 2026, 10:00' });
-
     // In the book and on paper: by what each was dosed; and today's rules decide nothing otherwise.
     const { rows } = await desk.ask('book', { from: '2026-05-01', to: '2026-05-01' });
     expect(new Set(rows.map(({ dosedTo }) => dosedTo))).toEqual(
@@ -142,10 +137,7 @@ describe('a drafted group', () => {
       weight: '49.5 kg',
       confirmed: ['other-part-3'],
     });
-    expect([treated.quantity, treated.deviations.map(({ code }) => code)]).toEqual([
-      '12.4 mL',
-      ['group-dose'],
-    ]);
+    expect(treated).toMatchObject({ quantity: '12.4 mL', deviations: [{ code: 'group-dose' }] });
 
     // Heavier than all: its own dose, by itself.
     const heaviest = one(subjects, 14);

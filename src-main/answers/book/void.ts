@@ -3,6 +3,7 @@ import type { Entry } from '../../../src-shared/entries/kind.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Act, type Answer, write } from '../context.ts';
+import { treatmentsBy } from '../reading/instructions.ts';
 import { noticesOf } from '../reading/notices.ts';
 
 /** Answers `void`: strikes an entry out. The notices are read when everything has followed. */
@@ -78,6 +79,7 @@ function checkVoidable(act: Act, target: Entry): void {
   if (target.kind === 'prescription-received') {
     askPrescription(act, target.data as DataOf<'prescription-received'>);
   }
+  if (target.kind === 'instruction-given') checkFollowed(tx, target.data as DataOf<'instruction-given'>);
   if (target.kind === 'label-set') askLabel(act, target.data as DataOf<'label-set'>);
   if (target.kind === 'animal-set')
     askSubject(act, `animal:${(target.data as DataOf<'animal-set'>).animal}`, target);
@@ -91,6 +93,17 @@ function checkVoidable(act: Act, target: Entry): void {
       );
     }
   }
+}
+
+/** Holds rest on an instruction that treatments follow: they are put right first, so that none stays too short. */
+function checkFollowed(tx: Reader, { instruction }: DataOf<'instruction-given'>): void {
+  const n = treatmentsBy(tx, instruction).length;
+  if (n === 0) return;
+  throw new Refusal(
+    'still-needed',
+    `${n === 1 ? '1 treatment follows' : `${n} treatments follow`} this instruction of the vet, so it cannot be struck out.`,
+    { field: 'entry', next: 'Correct those treatments first: choose another instruction for each.' },
+  );
 }
 
 /** Others of the same subject and kind that still stand. */

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { type LabelTerms, labelTermsSchema } from '../../../src-shared/label/terms.ts';
+import { otherDraft, othersOf, rawOthers } from './draft-others.ts';
 
 /**
  * A label while it is being typed: every field a text, a tick or a list, under the same names as the terms it
@@ -51,14 +52,6 @@ const periodDraft = z.strictObject({
   market: text,
 });
 const ruleDraft = z.strictObject({ id: text, code: text, value: text, from: text, to: text, says: text });
-const otherDraft = z.strictObject({
-  animal: text,
-  otherFamily: z.boolean(),
-  produce: text,
-  says: text,
-  value: text,
-});
-
 export const labelDraftSchema = z.strictObject({
   name: text,
   form: text,
@@ -97,7 +90,6 @@ export type ActiveDraft = LabelDraft['actives'][number];
 export type LineDraft = LabelDraft['doseLines'][number];
 export type BandDraft = LineDraft['rate']['bands'][number];
 export type PeriodDraft = LabelDraft['periods'][number];
-export type OtherDraft = LabelDraft['others'][number];
 export type RuleDraft = LabelDraft['notIf'][number];
 
 export const blankActive: ActiveDraft = { substance: '', strength: '', salt: '', strengthOf: '' };
@@ -173,15 +165,6 @@ export function blankPeriod(produce: string): PeriodDraft {
   };
 }
 
-/** A row for other animals that says nothing yet. */
-export const blankOther: OtherDraft = {
-  animal: '',
-  otherFamily: false,
-  produce: 'meat',
-  says: '',
-  value: '',
-};
-
 export function blankRule(id: string): RuleDraft {
   return { id, code: '', value: '', from: '', to: '', says: '' };
 }
@@ -256,7 +239,7 @@ export function draftOf(terms: LabelTerms): LabelDraft {
     shakeWell: terms.shakeWell,
     doseLines: terms.doseLines.map(draftOfLine),
     periods: terms.periods.map((row) => over(blankPeriod(row.produce), row)),
-    others: (terms.others ?? []).map((row) => ({ ...row, value: row.value ?? '' })),
+    others: othersOf(terms),
     notIf: terms.notIf.map((row) => over(blankRule(row.id), row)),
     sucklingYoung: terms.sucklingYoung ?? '',
     inUseHow: inUse === undefined ? '' : isWord ? inUse : 'period',
@@ -395,13 +378,7 @@ export function shapeOf(draft: LabelDraft): ReturnType<typeof labelTermsSchema.s
             row.says === 'value' && row.countedFrom === 'later-of-two' ? row.valueFromDose : undefined,
         }),
       ),
-      // None says the same as not said, and older labels do not have it.
-      others:
-        draft.others.length === 0
-          ? undefined
-          : draft.others.map((row) =>
-              filled({ ...row, value: row.says === 'value' ? row.value : undefined }),
-            ),
+      others: rawOthers(draft.others),
       notIf: draft.notIf.map(filled),
       inUse: inUseHow === 'period' ? inUse : inUseHow,
       storage: filled({

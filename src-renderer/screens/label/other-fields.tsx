@@ -1,6 +1,7 @@
 import { Field, Select, Tick } from '../../parts/field.tsx';
 import { Section } from '../../parts/screen.tsx';
-import { blankOther, isBlank, type LabelDraft, type OtherDraft } from './draft.ts';
+import { isBlank, type LabelDraft } from './draft.ts';
+import { blankOther, type OtherDraft } from './draft-others.ts';
 import { reads } from './medicine-fields.tsx';
 import { backPeriod } from './reading.ts';
 import { More, RowFields } from './rows.tsx';

@@ -50,6 +50,8 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
     needle: '',
   });
   const [written, setWritten] = useState<Reply<'treat-many'> | undefined>(undefined);
+  // By the plan, and as many as there are lambs: said once.
+  const inGroup = written?.deviations.filter(({ code }) => code === 'group-dose').length ?? 0;
   const write = useWrite('treat-many', (reply) => {
     setWritten(reply);
     void form.drop();
@@ -104,9 +106,17 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           <p>
             {count(written.heads, 'head', 'head')} written, {written.quantity}.
           </p>
-          {written.deviations.map((one) => (
-            <p key={`${one.code} ${one.text}`}>{one.text}</p>
-          ))}
+          {inGroup === 0 ? null : (
+            <p>
+              {count(inGroup, 'animal got', 'animals got')} the dose of the group, more than by its own
+              weight. The book says it for each.
+            </p>
+          )}
+          {written.deviations
+            .filter(({ code }) => code !== 'group-dose')
+            .map((one) => (
+              <p key={`${one.code} ${one.text}`}>{one.text}</p>
+            ))}
         </Notice>
       )}
       <ChecksOpen session={id} />

@@ -1,0 +1,32 @@
+import { z } from 'zod';
+import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+
+/** The rows for other animals while a label is being typed. */
+export const otherDraft = z.strictObject({
+  animal: z.string(),
+  otherFamily: z.boolean(),
+  produce: z.string(),
+  says: z.string(),
+  value: z.string(),
+});
+export type OtherDraft = z.infer<typeof otherDraft>;
+
+/** A row for other animals that says nothing yet. */
+export const blankOther: OtherDraft = {
+  animal: '',
+  otherFamily: false,
+  produce: 'meat',
+  says: '',
+  value: '',
+};
+
+/** The rows of a label on record, as they would have been typed. */
+export function othersOf(terms: LabelTerms): OtherDraft[] {
+  return (terms.others ?? []).map((row) => ({ ...row, value: row.value ?? '' }));
+}
+
+/** The rows in the shape of terms. None says the same as not said, and older labels do not have it. */
+export function rawOthers(rows: readonly OtherDraft[]): Record<string, unknown>[] | undefined {
+  if (rows.length === 0) return undefined;
+  return rows.map(({ value, ...row }) => (row.says === 'value' ? { ...row, value } : row));
+}
