@@ -18,7 +18,7 @@ export function OtherFields({ at }: { at: At<LabelDraft> }) {
   return (
     <Section title="Other animals">
       <More summary="What the insert prints for other animals" isUsed={others.length > 0}>
-        <p className="hint">
+        <p className="label-none">
           Outside its label the least period goes by the longest that is printed, of any animal. Without rows
           here only those for sheep are known.
         </p>
