@@ -1,4 +1,5 @@
 import type { LabelTerms, PeriodRow } from '../label/terms.ts';
+import { ceilingOf, fraction } from '../quantity/fraction.ts';
 import { hoursIn, type Period, parsePeriod, printPeriod } from '../quantity/period.ts';
 import { addHours, type Instant, isoWithOffset, laterOf, millisecondsBetween } from '../time/zone.ts';
 import type { Step } from '../working.ts';
@@ -113,7 +114,7 @@ function doubledEvent(food: Decision, given: OrganicGiven): Decision {
 /** An end by time of which only the instant is left: twice as far from the dose, to the whole hour above. */
 function twiceAsFar(end: Instant, { lastDose, zone }: OrganicGiven): Instant {
   const from = clearAt({ lastDose, zone, period: { value: 0, unit: 'd' }, counting: 'later' }).clearAt;
-  const hours = Math.ceil(millisecondsBetween(from, end) / 3_600_000);
+  const hours = Number(ceilingOf(fraction(BigInt(millisecondsBetween(from, end)), 3_600_000n)));
   return addHours(from, Math.max(LEAST_HOURS, hours * 2));
 }
 

@@ -10,6 +10,7 @@ import type { Reader } from '../../store/store.ts';
 import { batchesIn, pieceWords, printAt, revisionIn } from '../declare/lines.ts';
 import type { Administered } from '../treat/core.ts';
 import { holdingOf, personName } from './holding.ts';
+import { holdsOn } from './holds.ts';
 import { untilText } from './say-hold.ts';
 import { subjectsOf } from './subjects.ts';
 import { versionsOf } from './versions.ts';
@@ -149,7 +150,7 @@ function itemOf(tx: Reader, found: Found, say: ReturnType<typeof sayer>): BookIt
   const stands = found.data === null ? undefined : (JSON.parse(found.data) as Administered);
   if (stands) {
     const row = say(entry, stands, found.local ?? entry.happened.local, {
-      holds: JSON.parse(found.holds ?? '[]') as HoldFacts[],
+      holds: asSettled(tx, stands, JSON.parse(found.holds ?? '[]') as HoldFacts[]),
       state: 'stands',
       correction: undefined,
     });
@@ -157,6 +158,20 @@ function itemOf(tx: Reader, found: Found, say: ReturnType<typeof sayer>): BookIt
   }
   const rows = versions.map(({ row }) => row);
   return { seq: found.seq, at: found.at, rows, versions, stands, last: stands ?? last };
+}
+
+/** Holds that waited for an event, with the end they have by now for the one that was treated. */
+function asSettled(tx: Reader, { administration, subject }: Administered, holds: HoldFacts[]): HoldFacts[] {
+  if (holds.every((hold) => hold.event === null)) return holds;
+  const rows = holdsOn(tx, [subject]).filter((row) => row.source === `administration:${administration}`);
+  return holds.map((hold) => {
+    const row = rows.find(
+      ({ produce, market, clock }) =>
+        produce === hold.produce && market === hold.market && clock === hold.clock,
+    );
+    if (row === undefined) return hold;
+    return { ...hold, state: row.state, until: row.until, event: row.event };
+  });
 }
 
 function factsOf(hold: HoldDecision): HoldFacts {

@@ -69,7 +69,12 @@ function standingInUs(treatments: readonly Given[], zone: string): OrganicStandi
   const antibiotic = treatments.find((one) => one.purpose === 'antibiotic');
   const base = { rules: 'us-organic' as const };
   if (antibiotic === undefined)
-    return { ...base, isLast: true, isLost: false, text: 'Organic (United States): any antibiotic ends it.' };
+    return {
+      ...base,
+      isLast: true,
+      isLost: false,
+      text: 'Organic (United States). Every antibiotic ends it.',
+    };
   const text = `No longer organic (United States): an antibiotic was given on ${sayDay(antibiotic.at, zone)}.`;
   return { ...base, isLast: false, isLost: true, lostAt: antibiotic.at, text };
 }

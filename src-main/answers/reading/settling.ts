@@ -4,6 +4,7 @@ import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import { dayOf, parseInstant } from '../../../src-shared/time/zone.ts';
 import { type Anchor, type Decision, settleEvent } from '../../../src-shared/withdrawal/holds.ts';
 import type { Reader } from '../../store/store.ts';
+import { optional } from '../optional.ts';
 import { onlyHolding } from './holding.ts';
 import { type HoldRow, rawHoldsOn } from './holds.ts';
 import { AWAITED, isWaitingRow } from './settled.ts';
@@ -164,18 +165,20 @@ function settle(event: Happening, waiting: Waiting, by: string): EntryDraft[] {
 
 /** A waiting hold with the end it gets by the event. */
 function settledHold(hold: HoldDecision, event: Happening, fallback: Anchor): HoldDecision {
-  const { until, atLeast, counting, clock, ...rest } = hold;
+  const { counting, until, atLeast, says, ...rest } = hold;
+  // A decision as an entry keeps it is the decision as it was made: only its instants are text here.
   const decision = {
     ...rest,
+    says: says as Decision['says'],
     counting: counting ?? 'later',
     ...(until === undefined ? {} : { until: parseInstant(until, 'until') }),
     ...(atLeast === undefined ? {} : { atLeast: parseInstant(atLeast, 'atLeast') }),
-  } as unknown as Decision;
-  const settled = settleEvent(decision, event.local, fallback);
+  } as Decision;
+  const { counting: _by, working, ...settled } = settleEvent(decision, event.local, fallback);
   return {
     ...settled,
-    clock,
-    counting,
-    working: settled.working.map((step) => ({ ...step })),
+    clock: hold.clock,
+    ...optional('counting', counting),
+    working: working.map((step) => ({ ...step })),
   } as HoldDecision;
 }
