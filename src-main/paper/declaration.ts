@@ -109,7 +109,7 @@ export function declarationDefinition(paper: DeclarationPaper): TDocumentDefinit
       heading('Animals'),
       animals(paper),
       signature(paper),
-      line(paper.content, { fontSize: TYPE.cell, margin: [0, 10, 0, 0] }),
+      { unbreakable: true, stack: [line(paper.content, { fontSize: TYPE.cell, margin: [0, 10, 0, 0] })] },
       cautions(head),
     ],
   });

@@ -121,7 +121,7 @@ export type ContentRule = {
 const PLAIN: ContentRule = {
   content: 'plain',
   name: 'Plain: what the book knows',
-  source: { text: 'no text of law; what a buyer needs to know', confirmed: 'practice' },
+  source: { text: 'no text of law, but what a buyer needs to know', confirmed: 'practice' },
   facts: [],
   fromBook: ['consignor', 'identification', 'number-and-species', 'departure', 'treatments', 'periods-over'],
 };
@@ -174,7 +174,7 @@ const OTHERS: Readonly<Record<Exclude<Purpose, 'slaughter'>, ContentRule>> = {
   'live-sale': {
     ...PLAIN,
     source: {
-      text: 'in Western Australia and in Denmark a seller of live animals says that a period runs and when it ends',
+      text: 'what sellers of live animals must say in Western Australia and in Denmark: that a period runs, and when it ends',
       confirmed: 'read',
     },
     fromBook: [
@@ -199,7 +199,7 @@ const OTHERS: Readonly<Record<Exclude<Purpose, 'slaughter'>, ContentRule>> = {
   },
   transfer: {
     ...PLAIN,
-    source: { text: 'no text of law; holds go along with the animals', confirmed: 'practice' },
+    source: { text: 'no text of law, but that holds go along with the animals', confirmed: 'practice' },
     fromBook: [
       'consignor',
       'identification',

@@ -309,3 +309,24 @@ test('a group that is due away before it would clear is said, with what clears s
     'Vermolin drench',
   ]);
 });
+
+test('a late treatment of the ewe touches the declaration of the lamb that sucked her', async () => {
+  const [dam, lamb] = await Promise.all(
+    (['ewe', 'lamb'] as const).map(async (cls, n) => {
+      const { animal } = await d.call('set-animal', {
+        holding: d.holding,
+        tag: `UK 9999999 0002${n}`,
+        class: cls,
+      });
+      return `animal:${animal}`;
+    }),
+  );
+  if (dam === undefined || lamb === undefined) throw new Error('both were made');
+  await d.call('weigh', { subject: dam, weight: '62 kg', how: 'crate' });
+  await d.call('set-at-foot', { subject: lamb, dam, from: '2026-02-01' });
+  const { declaration } = await d.call('declare', asked([lamb], { to: 'Abattoir of the Test' }));
+  const notices = async () => (await d.call('declarations', { declaration })).declarations[0]?.notices;
+  expect(await notices()).toEqual([]);
+  await d.drench(dam, '2026-02-28T08:00');
+  expect((await notices())?.join()).toContain('its meat is now held until 29 Mar 2026, 00:00');
+});

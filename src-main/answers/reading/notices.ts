@@ -80,7 +80,7 @@ export function noticesByDeclaration(tx: Reader): ReadonlyMap<string, string[]> 
   return found;
 }
 
-/** Declarations with somebody on them, or a lot somebody came from, about whom something was written later. */
+/** Declarations with somebody on them, or a lot or a dam somebody came from, about whom something was written later. */
 function candidates(tx: Reader, { changed, about }: NoticeScope): Standing[] {
   const later = `JOIN subject_entry AS later ON later.subject = kin.who AND later.seq > kin.seq`;
   return tx.all<Standing>(
@@ -90,6 +90,8 @@ function candidates(tx: Reader, { changed, about }: NoticeScope): Standing[] {
        WHERE declaration.state = 'standing'
        UNION
        SELECT kin.declaration, kin.seq, lineage.parent FROM kin JOIN lineage ON lineage.subject = kin.who
+       UNION
+       SELECT kin.declaration, kin.seq, at_foot.dam FROM kin JOIN at_foot ON at_foot.subject = kin.who
      )
      SELECT id, seq, data FROM declaration WHERE id IN (
        SELECT kin.declaration FROM kin ${changed === undefined ? later : ''}
