@@ -1,6 +1,17 @@
 import type { Content, TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import { z } from 'zod';
-import { cautions, framed, headCell, heading, line, paperHeadSchema, RULED, runs, TYPE } from './parts.ts';
+import {
+  cautions,
+  framed,
+  headCell,
+  heading,
+  line,
+  paperHeadSchema,
+  RULED,
+  type Run,
+  runs,
+  TYPE,
+} from './parts.ts';
 
 const used = { text: z.string(), perKg: z.string(), perPcu: z.string() };
 
@@ -43,7 +54,8 @@ export function definitionOfUse({ head, rules, years }: UsePaper): TDocumentDefi
     content: [
       runs({ text: 'Use of medicines by year', bold: true, fontSize: TYPE.title }),
       line(rules, { margin: [0, 4, 0, 0] }),
-      ...years.flatMap(yearContent),
+      // A year stays on one page where it fits on one.
+      ...years.map((year) => ({ stack: yearContent(year), unbreakable: true })),
       cautions(head),
     ],
   });
@@ -68,17 +80,29 @@ function yearContent(year: Year): Content[] {
   ];
 }
 
+const RIGHT = { alignment: 'right' };
+
+/** Figures stand under figures. */
+function figure(run: Run): Content {
+  return { ...runs(run), alignment: 'right' };
+}
+
 function antimicrobials({ groups, total, doses }: Year): Content {
   if (groups.length === 0) return line('No antimicrobial is in the record with a known amount.');
-  const row = (name: string, { text, perKg, perPcu }: Year['total'], bold: boolean) =>
-    [name, text, perKg, perPcu].map((cell) => runs({ text: cell, bold }));
+  const row = (name: string, { text, perKg, perPcu }: Year['total'], bold: boolean) => [
+    runs({ text: name, bold }),
+    ...[text, perKg, perPcu].map((cell) => figure({ text: cell, bold })),
+  ];
   return {
     table: {
       headerRows: 1,
       dontBreakRows: true,
       widths: ['*', 'auto', 'auto', 'auto'],
       body: [
-        ['Antimicrobials', 'Active substance', 'mg for each kg', 'mg/PCU'].map((text) => headCell(text)),
+        [
+          headCell('Antimicrobials'),
+          ...['Active substance', 'mg for each kg', 'mg/PCU'].map((text) => headCell(text, RIGHT)),
+        ],
         ...groups.map((one) => row(one.name, one, false)),
         row(`All, ${doses} head dosed`, total, true),
       ],
@@ -99,10 +123,10 @@ function counts(
       dontBreakRows: true,
       widths: ['*', 'auto'],
       body: [
-        [title, 'Doses'].map((text) => headCell(text)),
+        [headCell(title), headCell('Doses', RIGHT)],
         ...rows.map(({ name, doses, medicines }) => [
           runs(medicines === undefined ? name : `${name} (${medicines})`),
-          runs(String(doses)),
+          figure({ text: doses.toLocaleString('en-GB') }),
         ]),
       ],
     },

@@ -38,9 +38,9 @@ function yearPaper(year: Year): UsePaper['years'][number] {
     weight: [
       weight.ownKg === undefined
         ? 'The farm’s own weight is not known.'
-        : `The farm’s own weight: ${weight.ownKg} kg.`,
+        : `The farm’s own weight: ${whole(weight.ownKg)} kg.`,
       ...weight.ownText,
-      `Standard weight: ${weight.living} living, ${weight.slaughtered} slaughtered, ${weight.pcuKg} kg.`,
+      `Standard weight: ${weight.living} living, ${weight.slaughtered} slaughtered, ${whole(weight.pcuKg)} kg.`,
     ],
     parasites: year.parasites.map(({ name, doses, medicines }) => ({
       name,
@@ -49,4 +49,9 @@ function yearPaper(year: Year): UsePaper['years'][number] {
     })),
     vaccines: year.vaccines.map(({ name, doses }) => ({ name, doses })),
   };
+}
+
+/** Kilograms for reading: whole ones, thousands apart. */
+function whole(kg: string): string {
+  return Number(kg).toLocaleString('en-GB', { maximumFractionDigits: 0 });
 }

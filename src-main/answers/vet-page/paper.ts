@@ -29,17 +29,6 @@ export const vetPagePaper: Answer<'vet-page-paper'> = async (context, { paper, .
 function sections(page: Page): VetPagePaper['sections'] {
   return [
     {
-      title: 'What was given, and why',
-      heads: ['Medicine', 'For', 'Head', 'When'],
-      rows: page.given.map((one) => [
-        one.isAntimicrobial ? `${one.name} (antimicrobial)` : one.name,
-        one.reason,
-        String(one.heads),
-        one.first === one.last ? day(one.first) : `${day(one.first)} to ${day(one.last)}`,
-      ]),
-      none: 'Nothing.',
-    },
-    {
       title: `The same reason again within ${page.repeatDays} days`,
       heads: ['Animal or lot', 'For', 'Given'],
       rows: page.again.map((one) => [
@@ -83,6 +72,17 @@ function sections(page: Page): VetPagePaper['sections'] {
       heads: ['Said by', 'On', 'What'],
       rows: page.notInWriting.map((one) => [one.vetName, day(one.day), one.what]),
       none: 'None.',
+    },
+    {
+      title: 'What was given, and why',
+      heads: ['Medicine', 'For', 'Head', 'When'],
+      rows: page.given.map((one) => [
+        one.isAntimicrobial ? `${one.name} (antimicrobial)` : one.name,
+        one.reason,
+        String(one.heads),
+        one.first === one.last ? day(one.first) : `${day(one.first)} to ${day(one.last)}`,
+      ]),
+      none: 'Nothing.',
     },
   ];
 }
