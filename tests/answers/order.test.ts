@@ -349,3 +349,30 @@ it('counts use of what does not keep once opened on single days, and does not op
   expect(warnings.map(({ code }) => code)).toContain('use-occasions');
   expect(warnings.map(({ code }) => code)).not.toContain('use-spread');
 });
+
+it('plans with the farm’s own losses, and counts what was thrown away at the end of a bottle only once', async () => {
+  const id = await medicine('Thrown away', { inUse: '10 h' });
+  const { containers } = await receive(id, 'W1', '2028-03', '3 × 100 mL');
+  const { animal } = await farm.ask('set-animal', { holding, class: 'ewe', management: 'W 1' });
+  for (const { container } of containers) {
+    await farm.ask('treat', {
+      subject: `animal:${animal}`,
+      single: { medicine: id, reason: 'Worms' },
+      given: '38 mL',
+      containers: [container],
+    });
+    await farm.ask('move-stock', { container, cause: 'lost', amount: '2 mL', why: 'Spilt' });
+    await farm.ask('move-stock', {
+      container,
+      cause: 'disposed',
+      amount: '60 mL',
+      how: 'Take-back',
+      where: 'Vet',
+      why: 'Open too long',
+    });
+  }
+  await foresee(id, 'Ewes', '2026-08-20', 38, '10 mL');
+  // 2 mL lost of the 40 that were not thrown away are 5 %: 380 × 100 ÷ 95 = 400.
+  const { works } = await farm.ask('outlook', { medicine: id });
+  expect(works.map(({ need }) => need)).toEqual(['400 mL']);
+});

@@ -45,7 +45,7 @@ function asking(context: Context, days = DAYS_AHEAD): Asking {
   const zone = onlyHolding(tx)?.zone ?? 'UTC';
   const today = nowLocal(context, tx).slice(0, 10) as Day;
   const ahead = { today, until: addDays(today, days - 1), zone };
-  return { ...ahead, tx, days, works: worksAhead(tx, ahead), losses: lossReader(tx) };
+  return { ...ahead, tx, days, works: worksAhead(tx, ahead), losses: lossReader(tx, 'own-in-use') };
 }
 
 /** Answers `outlook`. */

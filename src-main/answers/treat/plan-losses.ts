@@ -34,15 +34,16 @@ export type LossLine = {
  * of every filling. Without either a needle is taken to go with a hand syringe that is filled for each animal. Boluses
  * and other pieces are counted out, so only the farm's own figures say that any are lost.
  * @param figures `own`: by what this farm's containers lost as a whole, once that is known; it counts what is thrown away
- * because a container ends, so it is for orders. `this-work`: only what is lost while this work is done.
+ * because a container ends. `own-in-use`: the same without what is thrown away, for an outlook, which reckons with
+ * containers that end by itself. `this-work`: only what is lost while this work is done.
  */
-export function lossReader(tx: Reader, figures: 'own' | 'this-work' = 'own') {
+export function lossReader(tx: Reader, figures: 'own' | 'own-in-use' | 'this-work' = 'own') {
   const known = new Map<string, { wastage: PlannedWastage; warnings: Warning[] }>();
   const wastageOf = (medicine: string, kind: StockRow['kind']) => {
     // How it starts is no step of this work.
     if (figures === 'this-work') return { wastage: { ...wastageToPlanWith([]), working: [] }, warnings: [] };
     const key = `${medicine} ${kind}`;
-    const found = known.get(key) ?? ownOrStart(tx, medicine, kind);
+    const found = known.get(key) ?? ownOrStart(tx, medicine, kind, figures === 'own' ? 'lost' : 'left-out');
     known.set(key, found);
     return found;
   };
@@ -63,8 +64,8 @@ export function lossReader(tx: Reader, figures: 'own' | 'this-work' = 'own') {
 }
 export type LossReader = ReturnType<typeof lossReader>;
 
-function ownOrStart(tx: Reader, medicine: string, kind: StockRow['kind']) {
-  const usedUp = usedUpOf(tx, medicine).usedUp.filter(({ opened }) => opened.kind === kind);
+function ownOrStart(tx: Reader, medicine: string, kind: StockRow['kind'], thrownAway: 'lost' | 'left-out') {
+  const usedUp = usedUpOf(tx, medicine, thrownAway).usedUp.filter(({ opened }) => opened.kind === kind);
   const wastage = wastageToPlanWith(usedUp);
   if (wastage.factor !== undefined) return { wastage, warnings: [] };
   const text =
