@@ -22,6 +22,9 @@ function short(word: string): string {
 }
 
 const WORDS = [
+  'vet',
+  'diagnosis',
+  'why',
   'business',
   'keeper',
   'holding',
