@@ -74,7 +74,7 @@ export const FLOCK = [
     name: 'Lambed, device out, in milk or dry',
     group: 'Flock',
     place: 'flock',
-    shortcut: 'n l',
+    shortcut: 'n e',
     at: 'flock/event',
     also: 'lambing removal release dry milk sponge',
   },

@@ -13,7 +13,7 @@ type How = 'statement' | 'stand-down' | 'vet-word';
 const HOW: readonly { value: How; label: string; hint: string }[] = [
   {
     value: 'statement',
-    label: 'There is a statement that a period still runs',
+    label: 'A period still runs, by a statement',
     hint: 'from the seller or the earlier keeper: until when',
   },
   {
