@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Ask, Reply } from '../../src-shared/calls/all.ts';
 import { readPdf } from '../paper/reading.ts';
-import { DRENCH, type FarmDesk, farmDesk } from './farm-desk.ts';
+import { DRENCH, FARM, type FarmDesk, farmDesk } from './farm-desk.ts';
 
 /** An antibiotic in IU, one whose strength counts its salt, and a vaccine; all invented. */
 const INJECTED = {
@@ -198,6 +198,23 @@ describe('use by year', () => {
       source: 'the farm’s own setting',
     });
     expect(year(use, 2026).weight.pcuKg).toBe('572');
+  });
+
+  it('counts one holding by itself, and divides by nothing where nothing lives', async () => {
+    const { holding: far } = await desk.ask('set-holding', {
+      ...FARM.holding,
+      name: 'Far Bank',
+      number: 'TB 0002',
+    });
+    const whole = await desk.ask('use', {});
+    expect(year(await desk.ask('use', { holding }), 2026)).toEqual(year(whole, 2026));
+    const { total, weight, doses } = year(await desk.ask('use', { holding: far }), 2026);
+    expect({ total, living: weight.living, doses }).toEqual({
+      total: { mg: '0', text: '0 mg' },
+      living: 0,
+      doses: 0,
+    });
+    expect(await desk.refused('use', { holding: 'nowhere' })).toMatchObject({ code: 'no-such-holding' });
   });
 
   it('prints', async () => {

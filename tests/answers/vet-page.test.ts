@@ -140,6 +140,33 @@ describe('the vet’s page', () => {
     );
   });
 
+  it('names vaccines that have lapsed, as they stand today', async () => {
+    const { medicine } = await desk.ask('set-label', {
+      act: 'first',
+      terms: {
+        name: 'Ovivax eight',
+        form: 'injection',
+        kind: 'volume',
+        purpose: 'vaccine',
+        doseLines: [
+          {
+            id: 'd1',
+            route: 'subcutaneous',
+            rate: { style: 'rate', text: '2 mL per head' },
+            protects: '150 d',
+          },
+        ],
+        periods: [{ produce: 'meat', says: 'zero' }],
+      },
+    });
+    const single = { medicine, source: 'vet' as const, reason: 'yearly' };
+    await desk.ask('treat', { subject: ewe, single, happened: '2025-10-01' });
+    const { vaccines } = await desk.ask('vet-page', {});
+    expect(vaccines.map(({ text }) => text)).toEqual([
+      'UK 0 700123 00001: Ovivax eight has lapsed since 1 Mar 2026.',
+    ]);
+  });
+
   it('is printed', async () => {
     const { paper } = await desk.ask('vet-page-paper', {});
     const { base64 } = await desk.ask('paper', { paper });
