@@ -327,6 +327,17 @@ test('a late treatment of the ewe touches the declaration of the lamb that sucke
   const { declaration } = await d.call('declare', asked([lamb], { to: 'Abattoir of the Test' }));
   const notices = async () => (await d.call('declarations', { declaration })).declarations[0]?.notices;
   expect(await notices()).toEqual([]);
+  // While the ewe stands on an open sheet nobody knows what the lamb is under.
+  const { session } = await d.call('open-session', {
+    holding: d.holding,
+    name: 'Ewes',
+    subjects: [dam],
+    lines: [{ medicine: d.medicine, reason: 'worms' }],
+  });
+  expect((await d.refused('declare', asked([lamb]))).message).toContain(
+    'is at foot of one that is on the open',
+  );
+  await d.call('close-session', { session, headsThrough: 0 });
   await d.drench(dam, '2026-02-28T08:00');
   expect((await notices())?.join()).toContain('its meat is now held until 29 Mar 2026, 00:00');
 });

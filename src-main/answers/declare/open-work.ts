@@ -1,4 +1,5 @@
 import type { Reader } from '../../store/store.ts';
+import { atFootOf } from '../reading/at-foot.ts';
 import { kinOf } from '../reading/holds.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
 
@@ -7,7 +8,7 @@ type Planned = { subject: string; doses: readonly unknown[] };
 
 /**
  * Who stands on an open work sheet and is not recorded there yet: it may have been treated this minute. A lot that
- * an animal was in when it was planned counts for the animal too.
+ * an animal was in when it was planned counts for the animal too, and a ewe for the lamb that sucks her.
  */
 export function openWork(tx: Reader, listed: readonly { row: SubjectRow }[]): string[] {
   const sessions = tx.all<OpenSession>(
@@ -17,6 +18,13 @@ export function openWork(tx: Reader, listed: readonly { row: SubjectRow }[]): st
   const kin = new Map(
     listed.map(({ row }) => [row.subject, kinOf(tx, row.subject).map(({ ancestor }) => ancestor)]),
   );
+  const dams = new Map<string, string[]>();
+  for (const foot of atFootOf(
+    tx,
+    listed.map(({ row }) => row.subject),
+  )) {
+    if (foot.until_local === null) dams.set(foot.subject, [...(dams.get(foot.subject) ?? []), foot.dam]);
+  }
   return sessions.flatMap(({ id, name, subjects, lines }) => {
     const planned = new Map((JSON.parse(subjects) as Planned[]).map((each) => [each.subject, each.doses]));
     const sessionLines = (JSON.parse(lines) as { line: string }[]).map(({ line }) => line);
@@ -32,8 +40,11 @@ export function openWork(tx: Reader, listed: readonly { row: SubjectRow }[]): st
       (planned.get(subject) ?? []).some(
         (dose, i) => dose !== null && !done.has(`${subject} ${sessionLines[i] ?? ''}`),
       );
-    return listed
-      .filter(({ row }) => (kin.get(row.subject) ?? [row.subject]).some(waits))
-      .map(({ row }) => `${row.shown} is on the open work sheet “${name}” and not recorded there yet`);
+    return listed.flatMap(({ row }) => {
+      const own = (kin.get(row.subject) ?? [row.subject]).some(waits);
+      if (!own && !(dams.get(row.subject) ?? []).some(waits)) return [];
+      const who = own ? `${row.shown} is` : `${row.shown} is at foot of one that is`;
+      return [`${who} on the open work sheet “${name}” and not recorded there yet`];
+    });
   });
 }
