@@ -3,10 +3,11 @@ import { parseArgs } from 'node:util';
 import { faultOf, Refusal } from '../../src-shared/refusal.ts';
 import { packLines, verifyPack } from '../answers/book/verify-pack.ts';
 import { storeParts } from '../answers/store-parts.ts';
+import { lookAtBookCsv } from '../exchange/book-csv.ts';
 import { verifiedLines, verifyBook } from '../store/verify.ts';
 
 /**
- * npm run -s verify -- FILE [--head CODE]: checks a book, or an inspector's pack, from end to end without writing to
+ * npm run -s verify -- FILE [--head CODE]: checks a book, an inspector's pack or the book's own CSV from end to end without writing to
  * it. Exit code 0 when it is whole, 1 when something is wrong with it, 2 when it could not be checked.
  */
 const USE = 'npm run -s verify -- FILE [--head CODE]';
@@ -22,22 +23,23 @@ function readWords(): { file: string; head: string | undefined } {
   } catch {
     // Said below, with how it is used.
   }
-  throw new Refusal('how-to-use', `Name one book or one pack: ${USE}`, { field: 'FILE' });
+  throw new Refusal('how-to-use', `Name one book, pack or CSV of the book: ${USE}`, { field: 'FILE' });
 }
 
 type Result = { ok: boolean; lines: string[] };
 
-/** A pack is told from a book by its first bytes, whatever it is called. */
-function isZip(file: string): boolean {
-  if (!existsSync(file)) return false;
-  const start = Buffer.alloc(4);
+/** What a file is, by its first bytes, whatever it is called. */
+function kindOf(file: string): 'pack' | 'table' | 'book' {
+  if (!existsSync(file)) return 'book';
+  const start = Buffer.alloc(16);
   const opened = openSync(file, 'r');
   try {
-    readSync(opened, start, 0, 4, 0);
+    readSync(opened, start, 0, start.length, 0);
   } finally {
     closeSync(opened);
   }
-  return start.readUInt32LE(0) === 0x04034b50;
+  if (start.readUInt32LE(0) === 0x04034b50) return 'pack';
+  return start.toString('utf8').includes('no,entry,act') ? 'table' : 'book';
 }
 
 function ofPack(file: string, head: string | undefined): Result {
@@ -50,9 +52,25 @@ function ofBook(file: string, head: string | undefined): Result {
   return { ok: result.ok, lines: verifiedLines(result) };
 }
 
+/** Rows of the book's own file, each by its check. A check code says nothing of them. */
+function ofTable(file: string): Result {
+  const { lines, wrong } = lookAtBookCsv(readFileSync(file));
+  const found = wrong.map(
+    ({ row, line }) =>
+      `- Row ${row} (line ${line}) is not as it was written, or the one before it is missing.`,
+  );
+  const first =
+    wrong.length === 0
+      ? `The file is as it was written: ${lines.length} rows.`
+      : 'The file is not as it was written:';
+  return { ok: wrong.length === 0, lines: [first, ...found] };
+}
+
+const CHECKS = { pack: ofPack, table: ofTable, book: ofBook } as const;
+
 try {
   const { file, head } = readWords();
-  const { ok, lines } = isZip(file) ? ofPack(file, head) : ofBook(file, head);
+  const { ok, lines } = CHECKS[kindOf(file)](file, head);
   process.stdout.write(`${lines.join('\n')}\n`);
   process.exitCode = ok ? 0 : 1;
 } catch (thrown) {

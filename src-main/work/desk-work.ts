@@ -11,6 +11,7 @@ export type DeskWork = {
   backup: { input: { book: string; to: string }; answer: Backup };
   'book-gaps': BookWork['book-gaps'];
   'book-volumes': BookWork['book-volumes'];
+  'book-table': BookWork['book-table'];
   pack: BookWork['pack'];
 };
 

@@ -279,6 +279,17 @@ export const bookCalls = {
       checkCode: z.string(),
     }),
   ),
+  'book-table': reading(
+    'Every line of the book of a period, every version of it, as comma-separated text with one set of columns; it reads back without loss.',
+    z.strictObject({
+      holding: idSchema,
+      from: daySchema,
+      to: daySchema,
+      ...narrowed,
+      work: workId.optional(),
+    }),
+    z.strictObject({ name: z.string(), text: z.string(), rows: z.number().int() }),
+  ),
   'make-pack': reading(
     "The inspector's pack: one ZIP with the book as PDF and CSV, papers, declarations, the journal, and how to check it; held to be saved like a paper, once. Writes nothing.",
     z.strictObject({

@@ -54,7 +54,6 @@ export const COLUMNS = {
   how: 'How it was disposed of or returned',
   where: 'Where to',
   why: 'Why it was lost, disposed of, or counted otherwise',
-  left: 'What is left in the containers of the line then',
   correction: 'Why this version was corrected or struck out',
   correctedBy: 'Who did that',
   correctedOn: 'When that was written (UTC)',

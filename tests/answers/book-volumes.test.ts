@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { cut, cutParts, makeVolumes, volumesAsk } from '../../src-main/answers/book/volumes.ts';
 import { storeParts } from '../../src-main/answers/store-parts.ts';
+import { readBookCsv } from '../../src-main/exchange/book-csv.ts';
 import { MOST_ROWS } from '../../src-main/paper/parts.ts';
 import { readSnapshot } from '../../src-main/store/reading.ts';
 import { readPdf } from '../paper/reading.ts';
@@ -73,6 +74,22 @@ test('the whole book is cut without losing a row, and short parts are kept toget
   const all = (await Promise.all(made.map(async ({ bytes }) => (await readPdf(bytes)).text))).join(' ');
   for (let n = 1; n <= 5; n += 1) expect(all).toContain(`UK 0 123456 0001${n}`);
   expect(all).toContain('What is left');
+});
+
+test('the same lines are had as a table, narrowed as the paper is, and read back', async () => {
+  const { text, rows, name } = await desk.ask('book-table', { holding, from: DAY, to: DAY });
+  expect(name).toBe(`book-${DAY}-${DAY}.csv`);
+  const lines = readBookCsv(Buffer.from(text, 'utf8'));
+  expect(lines.map(({ act }) => act)).toEqual([
+    'received',
+    ...Array.from({ length: 5 }, () => 'given'),
+    'left',
+  ]);
+  expect(rows).toBe(lines.length);
+  const none = await desk.ask('book-table', { holding, from: DAY, to: DAY, batch: 'other' });
+  expect(readBookCsv(Buffer.from(none.text, 'utf8'))).toEqual([]);
+  const bad = await desk.refused('book-table', { holding, from: '2026-02-31', to: DAY });
+  expect(bad.field).toBe('from');
 });
 
 test('versions of one treatment stay together, and no volume has more rows than a paper holds', () => {

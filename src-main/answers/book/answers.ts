@@ -18,6 +18,7 @@ import { correctTreatment } from './correct-treatment.ts';
 import { makePack } from './make-pack.ts';
 import { bookPaper } from './paper.ts';
 import { recheck } from './recheck.ts';
+import { bookTable } from './table.ts';
 import { previewCorrection, treatment } from './treatment.ts';
 import { voidEntry } from './void.ts';
 
@@ -178,6 +179,7 @@ export const bookAnswers: Answers<keyof typeof bookCalls> = {
   paper,
   verify,
   'make-backup': makeBackup,
+  'book-table': bookTable,
   'make-pack': makePack,
   draft: (context, asked) => ({ value: context.store.kept.forms.get(FORMS, asked.form) ?? null }),
   'keep-draft': (context, asked) => {

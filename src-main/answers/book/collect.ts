@@ -1,22 +1,10 @@
-import { z } from 'zod';
 import type { BookLine } from '../../../src-shared/record/columns.ts';
 import { searchKey } from '../../../src-shared/search-key.ts';
 import type { Reader } from '../../store/store.ts';
 import { type BookItem, bookItems } from '../reading/book.ts';
 import { lineMaker } from '../reading/book-lines.ts';
 import { leftLines, type PlacedLine, stockLines } from '../reading/stock-lines.ts';
-
-/** To what the book is narrowed; nothing: all of it. */
-export const bookFilter = z.strictObject({
-  medicine: z.string().optional(),
-  /** "animal:ID" or "lot:ID". */
-  subject: z.string().optional(),
-  group: z.string().optional(),
-  batch: z.string().optional(),
-  /** Who gave it, or who wrote it down. */
-  person: z.string().optional(),
-});
-export type BookFilter = z.output<typeof bookFilter>;
+import type { BookFilter } from './filter.ts';
 
 /** A treatment with its lines, one for each version. */
 export type GivenItem = { item: BookItem; lines: BookLine[] };
@@ -111,4 +99,13 @@ export function collect(
     // What is left is of nobody in particular.
     left: name === undefined ? leftLines(tx, make, range.to).filter(isAsked) : [],
   };
+}
+
+/** Every line of what was found, in the order it happened; what is left comes last. */
+export function linesOf(found: Collected): BookLine[] {
+  const placed = [
+    ...found.stock.map(({ at, seq, line }) => ({ at, seq, lines: [line] })),
+    ...found.given.map(({ item, lines }) => ({ at: item.at, seq: item.seq, lines })),
+  ].sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.seq - b.seq));
+  return [...placed.flatMap(({ lines }) => lines), ...found.left.map(({ line }) => line)];
 }

@@ -1,6 +1,5 @@
 import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
 import { z } from 'zod';
-import type { BookLine } from '../../../src-shared/record/columns.ts';
 import { instantOf } from '../../../src-shared/time/zone.ts';
 import { writeBookCsv } from '../../exchange/book-csv.ts';
 import { writeCsv } from '../../exchange/write.ts';
@@ -11,7 +10,7 @@ import type { Snapshot } from '../../store/reading.ts';
 import { paperHead } from '../declare/paper.ts';
 import { keptPapers } from '../reading/attachments.ts';
 import { holdingOf } from '../reading/holding.ts';
-import { collect } from './collect.ts';
+import { collect, linesOf } from './collect.ts';
 import { checkPage, HASHES, JOURNAL, PAGE, SUMS, sumsOf } from './pack-page.ts';
 import { makeVolumes } from './volumes.ts';
 
@@ -115,15 +114,6 @@ async function addPapers(book: Snapshot, ask: PackAsk, add: Add, onProgress: Pro
   );
   for (const { bytes, name } of made.volumes) add(`book${name}.pdf`, bytes);
   return made.rows;
-}
-
-/** Every line of what was found, in the order it happened; what is left comes last. */
-export function linesOf(found: ReturnType<typeof collect>): BookLine[] {
-  const placed = [
-    ...found.stock.map(({ at, seq, line }) => ({ at, seq, lines: [line] })),
-    ...found.given.map(({ item, lines }) => ({ at: item.at, seq: item.seq, lines })),
-  ].sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.seq - b.seq));
-  return [...placed.flatMap(({ lines }) => lines), ...found.left.map(({ line }) => line)];
 }
 
 /**

@@ -13,7 +13,8 @@ import { holdingOf, personName } from '../reading/holding.ts';
 import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { balanceParts } from './balance.ts';
-import { bookFilter, type Collected, collect } from './collect.ts';
+import { type Collected, collect } from './collect.ts';
+import { bookFilter } from './filter.ts';
 import { partsOf } from './parts-of.ts';
 import { recordRow, totalsOf } from './rows.ts';
 

@@ -1,12 +1,15 @@
 import './book.css';
 import { type FormEvent, useRef, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { Fault } from '../../../src-shared/refusal.ts';
+import { desk } from '../../desk.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useLongWork } from '../../hooks/use-long-work.ts';
 import { Await } from '../../parts/await.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
+import { downloadText } from '../../parts/download.ts';
 import { Choice, Select } from '../../parts/field.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Paper } from '../../parts/paper.tsx';
 import { Screen } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
@@ -88,6 +91,8 @@ function Print({ farm }: { farm: Farm }) {
   const { now, isBusy } = work;
   /** What the paper is that stands below: the boxes may say other things by then. */
   const [made, setMade] = useState({ from: '', to: '', form: 'whole' as Form });
+  const [isSaving, setSaving] = useState(false);
+  const [tableFault, setTableFault] = useState<Fault | undefined>(undefined);
   const element = useRef<HTMLFormElement>(null);
   useCommand('save', () => element.current?.requestSubmit());
   const change = (part: object) => setValues((before) => ({ ...before, ...part }));
@@ -104,6 +109,17 @@ function Print({ farm }: { farm: Farm }) {
     const paper = values.paper === 'letter' ? 'letter' : 'a4';
     setMade({ from, to, form });
     void work.start({ holding, from, to, paper, form, ...filterOf(values) });
+  };
+  const saveTable = async () => {
+    if (isSaving || Object.keys(periodProblems(values)).length > 0) return;
+    setSaving(true);
+    setTableFault(undefined);
+    const { from, to, holding } = values;
+    const outcome = await desk.call('book-table', { holding, from, to, ...filterOf(values) });
+    setSaving(false);
+    // Saving puts the mark of UTF-8 before it; it stands there once.
+    if (outcome.ok) downloadText(outcome.value.name, outcome.value.text.replace(/^\uFEFF/, ''), 'text/csv');
+    else setTableFault(outcome.error);
   };
   return (
     <>
@@ -134,9 +150,13 @@ function Print({ farm }: { farm: Farm }) {
             <Deed submits weight="main" isBusy={isBusy}>
               {isBusy ? 'Printing…' : 'Make the paper'}
             </Deed>
+            <Deed isBusy={isSaving} onDo={() => void saveTable()}>
+              {isSaving ? 'Saving…' : 'Save as a table'}
+            </Deed>
           </p>
         </div>
       </form>
+      {tableFault === undefined ? null : <FaultNotice fault={tableFault} onAgain={() => void saveTable()} />}
       <Working work={work} what={`Printing: ${forms[made.form].label.toLowerCase()}`} />
       {now.state === 'done' ? <Made value={now.value} made={made} /> : null}
     </>
