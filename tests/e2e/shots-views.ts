@@ -25,6 +25,7 @@ const EVERYWHERE: readonly View[] = [
   { name: 'cabinet-make-up', at: at('cabinet/make-up') },
   { name: 'cabinet-drawer', at: at('cabinet/drawer') },
   { name: 'cabinet-stocktake', at: at('cabinet/stocktake') },
+  { name: 'cabinet-disposals', at: at('cabinet/disposals') },
   { name: 'flock', at: at('flock') },
   { name: 'flock-vaccines', at: at('flock/vaccines') },
   { name: 'flock-import', at: at('flock/import') },
