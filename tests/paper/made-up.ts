@@ -73,7 +73,12 @@ export function madeUpDeclaration(heads: number, head: Partial<PaperHead> = {}):
     title: 'Declaration for slaughter no. 7',
     number: 7,
     to: 'Abattoir of the Test',
-    words: { to: 'To', when: 'Leaves the holding', until: 'Meat held until', none: 'no treatment with a withdrawal period in the book' },
+    words: {
+      to: 'To',
+      when: 'Leaves the holding',
+      until: 'Meat held until',
+      none: 'no treatment with a withdrawal period in the book',
+    },
     facts: [],
     content: 'What is said here follows nothing but this test.',
     departs: '12 Apr 2026, 06:00',
