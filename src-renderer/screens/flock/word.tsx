@@ -1,11 +1,12 @@
+import { useState } from 'react';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
 import { useWrite } from '../../hooks/use-write.ts';
 import { Await } from '../../parts/await.tsx';
-import { DeedLink } from '../../parts/deed.tsx';
+import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Choice, type ChoiceOption, Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
-import { Screen, Section } from '../../parts/screen.tsx';
+import { Screen } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go, useLocation, useParams } from '../../router.tsx';
 import { DatedForm } from './word-dated.tsx';
@@ -63,7 +64,7 @@ export default function WordScreen() {
         return (
           <Screen
             title={`End the hold on ${page.who.shown}`}
-            lead="It ends now, not on an earlier day, and stands in the book with the reason and your name."
+            lead="Whose word it is stands in the book with the reason and your name. What ends by it ends now, not on an earlier day."
           >
             {wait === undefined ? (
               <Empty
@@ -76,22 +77,36 @@ export default function WordScreen() {
                 This hold waits for nothing any more.
               </Empty>
             ) : (
-              <>
-                <WordForm wait={wait} back={back} />
-                {wait.cause === 'bought-in' || wait.cause === 'other' ? (
-                  <Section title="Or it gets a date">
-                    <DatedForm
-                      wait={{ hold: wait.hold, subject: wait.subject }}
-                      onDone={() => go({ to: 'flock/subject/:subject', params: { subject: back } })}
-                    />
-                  </Section>
-                ) : null}
-              </>
+              <Words wait={wait} back={back} />
             )}
           </Screen>
         );
       }}
     </Await>
+  );
+}
+
+/** The word ends it, or it gives it an end; one form at a time, so that Ctrl and Enter send the one that is seen. */
+function Words({ wait, back }: { wait: Wait; back: string }) {
+  const [isDated, setDated] = useState(false);
+  if (wait.cause !== 'bought-in' && wait.cause !== 'other') return <WordForm wait={wait} back={back} />;
+  const { hold, subject } = wait;
+  return (
+    <>
+      <p className="deeds">
+        <Deed onDo={() => setDated(!isDated)}>
+          {isDated ? 'It ends now, by a word' : 'A period still runs, or nobody can say'}
+        </Deed>
+      </p>
+      {isDated ? (
+        <DatedForm
+          wait={{ hold, subject }}
+          onDone={() => go({ to: 'flock/subject/:subject', params: { subject: back } })}
+        />
+      ) : (
+        <WordForm wait={wait} back={back} />
+      )}
+    </>
   );
 }
 
