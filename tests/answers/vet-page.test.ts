@@ -127,6 +127,22 @@ describe('the vet’s page', () => {
     expect((await desk.refused('vet-page', { since: '2026-05-02' })).field).toBe('since');
   });
 
+  it('what a lot was given counts for those who were in it then', async () => {
+    const single = { medicine: injection, source: 'ours' as const, reason: 'Cough' };
+    await give(lambs, injection, 'S1', { single, given: '1 mL', happened: '2026-04-20' });
+    const { to } = await desk.ask('move-heads', {
+      from: lambs.slice('lot:'.length),
+      heads: 2,
+      to: { newLot: 'Poorly lambs' },
+      happened: '2026-04-25',
+    });
+    await give(to, injection, 'S1', { single, given: '1 mL', happened: '2026-04-29' });
+    const { again } = await desk.ask('vet-page', {});
+    expect(again.filter(({ reason }) => reason === 'Cough')).toMatchObject([
+      { subject: to, shown: 'Poorly lambs', days: 9, times: [{ day: '2026-04-20' }, { day: '2026-04-29' }] },
+    ]);
+  });
+
   it('names what was not as the label says', async () => {
     await give(ewe, drench, 'D1', { given: '12 mL', happened: '2026-04-27' });
     const { otherwise } = await desk.ask('vet-page', {});
@@ -177,7 +193,7 @@ describe('the vet’s page', () => {
       'Sorbacin injection (antimicrobial)',
       'Still lame after a week',
       'A second course if she is lame again',
-      '3.6 g',
+      'Poorly lambs',
     ]) {
       expect(text).toContain(said);
     }
@@ -228,24 +244,24 @@ describe('training', () => {
 describe('cost', () => {
   it('is by the price of the batch and what was drawn, losses apart, and rows add up', async () => {
     const month = { from: '2026-05-01', to: '2026-05-31' };
-    // 60 kg: 6 mL; ten lambs of 30 kg: 30 mL, with 5 mL left in the gun.
+    // 60 kg: 6 mL; eight lambs of 30 kg: 24 mL, with 5 mL left in the gun.
     await give(ewe, drench, 'D1', {});
     await give(lambs, drench, 'D1', { lost: { amount: '5 mL', why: 'priming' } });
     const found = await desk.ask('cost', month);
-    // 1000 ÷ 300 = 3⅓ p a mL: 20 p for 6 mL, 100 p for 30 mL, 16⅔ p for the 5 lost.
+    // 1000 ÷ 300 = 3⅓ p a mL: 20 p for 6 mL, 80 p for 24 mL, 16⅔ p for the 5 lost.
     expect(found).toMatchObject({
-      total: [{ minorUnits: 120, currency: 'GBP', text: '1.20 GBP' }],
+      total: [{ minorUnits: 100, currency: 'GBP', text: '1.00 GBP' }],
       lost: [{ minorUnits: 17 }],
-      medicines: [{ name: 'Calverol drench', doses: 11, cost: [{ minorUnits: 120 }], isPart: false }],
+      medicines: [{ name: 'Calverol drench', doses: 9, cost: [{ minorUnits: 100 }], isPart: false }],
       unknown: [],
     });
     expect(found.groups).toMatchObject([
-      { name: 'In no group', heads: 10, cost: [{ minorUnits: 100 }], perHead: [{ minorUnits: 10 }] },
+      { name: 'In no group', heads: 8, cost: [{ minorUnits: 80 }], perHead: [{ minorUnits: 10 }] },
       { group, name: 'Sick pen', heads: 1, cost: [{ minorUnits: 20 }] },
     ]);
     expect(found.subjects.map(({ shown, cost }) => [shown, cost[0]?.minorUnits])).toEqual([
       ['UK 0 700123 00001', 20],
-      ['Hill lambs', 100],
+      ['Hill lambs', 80],
     ]);
   });
 
@@ -253,7 +269,7 @@ describe('cost', () => {
     await give(ewe, drench, 'D2', {});
     await desk.ask('treat', { subject: ewe, single: { medicine: injection, source: 'vet', reason: 'lame' } });
     const { medicines, unknown, total } = await desk.ask('cost', { from: '2026-05-01', to: '2026-05-01' });
-    expect(total).toMatchObject([{ minorUnits: 120 }]);
+    expect(total).toMatchObject([{ minorUnits: 100 }]);
     expect(medicines[0]).toMatchObject({ isPart: true, perDose: [] });
     expect(unknown).toMatchObject([
       { kind: 'no-price', text: 'Calverol drench, batch D2: 6 mL left bottles without a price.' },
@@ -268,7 +284,7 @@ describe('cost', () => {
     expect([wrong.code, wrong.field]).toEqual(['bad-number', 'price']);
     await desk.ask('set-batch-price', { batch, price: '3.00 GBP' });
     const after = await desk.ask('cost', { from: '2026-05-01', to: '2026-05-01' });
-    expect(after).toMatchObject({ total: [{ minorUnits: 126 }], unknown: [{ kind: 'on-a-bill' }] });
+    expect(after).toMatchObject({ total: [{ minorUnits: 106 }], unknown: [{ kind: 'on-a-bill' }] });
     expect(after.medicines[0]).toMatchObject({ isPart: false });
   });
 

@@ -14,6 +14,7 @@ export type Span = { holding: string | undefined; since: Day; to: Day; repeatDay
 type Given = {
   id: string;
   subject: string;
+  at: string;
   day: Day;
   medicine: string;
   product: string;
@@ -36,8 +37,7 @@ export function givenSince(tx: Reader, span: Span): Pick<Page, 'given' | 'again'
     given: byReason(inSpan, (medicine) => facts.get(medicine)?.isAntimicrobial ?? false),
     again: repeats(
       all.filter(({ medicine }) => !(facts.get(medicine)?.isVaccine ?? false)),
-      span,
-      nameOf,
+      { span, nameOf, before: beforeReader(tx) },
     ),
     otherwise: otherwise(inSpan, nameOf),
   };
@@ -46,7 +46,7 @@ export function givenSince(tx: Reader, span: Span): Pick<Page, 'given' | 'again'
 /** Also what came before the span, as far as a repeat may look back. */
 function rowsOf(tx: Reader, { holding, since, to, repeatDays }: Span): Given[] {
   return tx.all<Given>(
-    `SELECT id, subject, substr(local, 1, 10) AS day, medicine, product, heads, data ->> '$.reason' AS reason,
+    `SELECT id, subject, at, substr(local, 1, 10) AS day, medicine, product, heads, data ->> '$.reason' AS reason,
        data ->> '$.course.course' AS course,
        CASE WHEN json_array_length(data, '$.deviations') > 0 THEN data -> '$.deviations' END AS deviations
      FROM administration
@@ -101,25 +101,66 @@ function byReason(rows: readonly Given[], isAntimicrobial: (medicine: string) =>
     .toSorted((a, b) => a.name.localeCompare(b.name, 'en') || b.heads - a.heads);
 }
 
+type Before = (subject: string, rows: ReadonlyMap<string, readonly Given[]>) => Given[];
+
+/** What the lots that a subject came out of were given while it was still in them. */
+function beforeReader(tx: Reader): Before {
+  const lines = new Map<string, { seq: number; parent: string; at: string }[]>();
+  for (const { subject, ...line } of tx.all<{ subject: string; seq: number; parent: string; at: string }>(
+    'SELECT subject, seq, parent, at FROM lineage',
+  )) {
+    const list = lines.get(subject);
+    if (list) list.push(line);
+    else lines.set(subject, [line]);
+  }
+  return (subject, rows) => {
+    const found = new Map<string, Given>();
+    const seen = new Set<number>();
+    const walk = (of: string, cut: string): void => {
+      for (const { seq, parent, at } of lines.get(of) ?? []) {
+        if (at > cut || seen.has(seq)) continue;
+        // Lots can give heads to each other and back.
+        seen.add(seq);
+        for (const row of rows.get(parent) ?? []) if (row.at <= at) found.set(row.id, row);
+        walk(parent, at);
+      }
+    };
+    walk(subject, '9999');
+    return [...found.values()];
+  };
+}
+
 /**
  * The same subject for the same reason on another day, and not as the next dose of the same course, within the days
- * that count as a repeat. A run of them is one line.
+ * that count as a repeat. A run of them is one line. What a lot was given counts for those who were in it then.
  */
 function repeats(
-  rows: readonly Given[],
-  { since, repeatDays }: Span,
-  nameOf: (subject: string) => string,
+  given: readonly Given[],
+  {
+    span: { since, repeatDays },
+    nameOf,
+    before,
+  }: { span: Span; nameOf: (subject: string) => string; before: Before },
 ): Page['again'] {
-  return groupBy(rows, ({ subject, reason }) => JSON.stringify([subject, searchKey(reason)]))
-    .flatMap((group) => runsOf(group, repeatDays))
-    .filter((run) => (run.at(-1)?.day ?? '') >= since)
-    .flatMap((run) => {
+  const bySubject = new Map(
+    groupBy(given, ({ subject }) => subject).map((rows) => [rows[0]?.subject ?? '', rows]),
+  );
+  return [...bySubject]
+    .flatMap(([subject, own]) => {
+      const rows = [...before(subject, bySubject), ...own].toSorted((a, b) => (a.at < b.at ? -1 : 1));
+      return groupBy(rows, ({ reason }) => searchKey(reason))
+        .flatMap((group) => runsOf(group, repeatDays))
+        .map((run) => ({ subject, run }));
+    })
+    .flatMap(({ subject, run }) => {
       const [first, last] = [run[0], run.at(-1)];
-      if (first === undefined || last === undefined) return [];
+      // A run that ends before it came out of its lot is the lot's own.
+      if (first === undefined || last === undefined || last.subject !== subject || last.day < since)
+        return [];
       return [
         {
-          subject: first.subject,
-          shown: nameOf(first.subject),
+          subject,
+          shown: nameOf(subject),
           reason: first.reason,
           days: daysBetween(first.day, last.day),
           times: run.map(({ id, day, product }) => ({ administration: id, day, product })),
