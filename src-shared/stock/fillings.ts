@@ -8,12 +8,19 @@ export type DoseCount = { readonly units: number; readonly heads: number };
  * @param capacity what it holds, in the same unit, above nought
  */
 export function fillings(doses: readonly DoseCount[], capacity: number | undefined): number {
-  let fills = 0;
+  let fills = 0n;
   for (const { units, heads } of doses) {
     if (units <= 0) continue;
-    if (capacity === undefined) fills += heads;
-    else if (units > capacity) fills += heads * Math.ceil(units / capacity);
-    else fills += Math.ceil(heads / Math.floor(capacity / units));
+    const [dose, many] = [BigInt(units), BigInt(heads)];
+    if (capacity === undefined) {
+      fills += many;
+      continue;
+    }
+    const holds = BigInt(capacity);
+    fills += dose > holds ? many * over(dose, holds) : over(many, holds / dose);
   }
-  return fills;
+  return Number(fills);
 }
+
+/** How often the second goes into the first, begun ones counted whole. */
+const over = (all: bigint, each: bigint): bigint => (all + each - 1n) / each;
