@@ -147,6 +147,12 @@ describe("the inspector's pack", () => {
     }
   });
 
+  test('of another Foldbook, with other columns, is checked by its sums, and that is said', () => {
+    const other = verifyPack(withFile('book.csv', (text) => text.replace('no,entry', 'nr,entry')));
+    expect(other.problems).toEqual(['book.csv is not as it was written.']);
+    expect(other.notes.some((note) => note.includes('other columns'))).toBe(true);
+  });
+
   test('does not pass for a paper of another book', () => {
     const other = `${checkCode.slice(0, -1)}${checkCode.endsWith('0') ? '1' : '0'}`;
     expect(verifyPack(pack, other).problems).toEqual([expect.stringMatching(/does not belong to this pack/)]);
