@@ -146,7 +146,7 @@ function Print({ farm }: { farm: Farm }) {
               { value: 'letter', label: 'US Letter' },
             ]}
           />
-          <p className="book-filter-deed">
+          <p className="deeds book-filter-deed">
             <Deed submits weight="main" isBusy={isBusy}>
               {isBusy ? 'Printing…' : 'Make the paper'}
             </Deed>
