@@ -282,6 +282,8 @@ describe('cost', () => {
     const batch = unknown[0]?.batch ?? '';
     const wrong = await desk.refused('set-batch-price', { batch, price: '3,00 GBP' });
     expect([wrong.code, wrong.field]).toEqual(['bad-number', 'price']);
+    const other = await desk.refused('set-batch-price', { batch, price: '3.00 EUR' });
+    expect([other.code, other.field]).toEqual(['other-currency', 'price']);
     await desk.ask('set-batch-price', { batch, price: '3.00 GBP' });
     const after = await desk.ask('cost', { from: '2026-05-01', to: '2026-05-01' });
     expect(after).toMatchObject({ total: [{ minorUnits: 106 }], unknown: [{ kind: 'on-a-bill' }] });

@@ -1,13 +1,13 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { costCalls } from '../../../src-shared/calls/cost.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { parsePrice } from '../../../src-shared/stock/price.ts';
 import { parseDay } from '../../../src-shared/time/day.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Answers, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
 import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
+import { bookCurrency, priceInBook } from '../reading/supply.ts';
 import { isLost, type Move, movesOf } from './moves.ts';
 import { type UnitPrice, unitPrices } from './prices.ts';
 import { alone, inMinorUnits, perEach, priced, tally, type Units } from './tally.ts';
@@ -169,7 +169,7 @@ function byGroup(tx: Reader, given: readonly Move[], priceOf: PriceOf): Cost['gr
     .toSorted((a, b) => a.name.localeCompare(b.name, 'en'));
 }
 
-/** Answers `set-batch-price`. Refuses (`no-such-batch`, `bad-price`, `bad-number`). */
+/** Answers `set-batch-price`. Refuses (`no-such-batch`, `other-currency`, `bad-price`, `bad-number`). */
 function setPrice(context: Context, asked: Asked<'set-batch-price'>): Reply<'set-batch-price'> {
   return write<'set-batch-price'>(context, asked, (act) => {
     const row = act.tx.get<{ number: string }>('SELECT number FROM batch WHERE id = ?', asked.batch);
@@ -180,7 +180,11 @@ function setPrice(context: Context, asked: Asked<'set-batch-price'>): Reply<'set
       });
     }
     const { batch, price } = asked;
-    act.add('batch-priced', { batch, number: row.number, price: parsePrice(price, 'price') });
+    act.add('batch-priced', {
+      batch,
+      number: row.number,
+      price: priceInBook(price, 'price', bookCurrency(act.tx)),
+    });
     return { done: true };
   });
 }

@@ -29,7 +29,13 @@ export function writtenSupply(tx: Reader, medicine: string): Written | undefined
 /** What the deliveries of a medicine show: the last supplier, and each pack size with the last price of one. */
 export function seenSupply(tx: Reader, medicine: string, piece: string | undefined): Supply {
   const batches = tx
-    .all<{ data: string }>('SELECT data FROM batch WHERE medicine = ? ORDER BY received, seq', medicine)
+    .all<{ data: string }>(
+      // A price that came after the delivery goes before what stood in it.
+      `SELECT coalesce((SELECT json_set(b.data, '$.price', json(r.data -> '$.price')) FROM record AS r
+         WHERE r.what = 'batch-price' AND r.id = b.id), b.data) AS data
+       FROM batch AS b WHERE b.medicine = ? ORDER BY b.received, b.seq`,
+      medicine,
+    )
     .map(({ data }) => JSON.parse(data) as Batch);
   const offers = new Map<number, Offer>();
   let supplier: string | undefined;
@@ -88,6 +94,8 @@ export function bookCurrency(tx: Reader, except?: string): string | undefined {
   return tx.get<{ currency: string }>(
     `SELECT currency FROM (
        SELECT seq, data ->> '$.price.currency' AS currency FROM batch
+       UNION ALL
+       SELECT seq, data ->> '$.price.currency' FROM record WHERE what = 'batch-price'
        UNION ALL
        SELECT r.seq, p.value ->> '$.price.currency' FROM record AS r, json_each(r.data, '$.packs') AS p
          WHERE r.what = 'supply' AND r.id IS NOT ?
