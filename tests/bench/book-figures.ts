@@ -73,7 +73,7 @@ export async function largeBook(): Promise<Line[]> {
         const answer = await desk.call('book', { from: ask.from, to: ask.to, limit: 50 });
         if (!answer.ok) throw new Error(answer.error.message);
         waits.push(performance.now() - begun);
-        await new Promise((resolve) => setTimeout(resolve, 100));
+        await new Promise((resolve) => setTimeout(resolve, 1000));
       }
       const was = await paper;
       const beside = await bare();

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { changesOf, valuesOf } from '../../src-renderer/screens/book/correct-values.ts';
+import { lastYear } from '../../src-renderer/screens/book/last-year.ts';
 import {
   correctionWords,
   doseWords,
@@ -8,7 +9,6 @@ import {
   heldLabel,
   heldWords,
   isOver,
-  lastYear,
   milkWords,
   placed,
   recordColumns,

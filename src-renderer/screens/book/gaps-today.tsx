@@ -3,7 +3,7 @@ import { CommandDeed } from '../../parts/deed.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
-import { lastYear } from './record.ts';
+import { lastYear } from './last-year.ts';
 
 /** What the book of the last year does not say that it is asked for; nothing when nothing is missing. */
 export function GapsToday({ today }: { today: string }) {

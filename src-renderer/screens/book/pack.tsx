@@ -14,8 +14,8 @@ import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { Working } from '../../parts/working.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { lastYear } from './last-year.ts';
 import { periodProblems } from './narrow.tsx';
-import { lastYear } from './record.ts';
 
 type Farm = Reply<'farm'>;
 

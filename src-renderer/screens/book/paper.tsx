@@ -17,8 +17,8 @@ import { count } from '../../parts/words.ts';
 import { Working } from '../../parts/working.tsx';
 import { useLocation } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { lastYear } from './last-year.ts';
 import { everything, filterOf, Narrow, periodProblems } from './narrow.tsx';
-import { lastYear } from './record.ts';
 import { localInWords } from './when.ts';
 
 type Farm = Reply<'farm'>;

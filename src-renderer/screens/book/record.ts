@@ -153,14 +153,6 @@ export function untilOrder(row: Pick<BookRow, 'until' | 'untilAt'>): string {
 /** Which part of the record is shown. */
 export type Range = Narrowed & { readonly corrections: boolean };
 
-/** The last day of the record's usual view is today, its first the day after the same date a year ago. */
-export function lastYear(today: string): { from: string; to: string } {
-  const from = new Date(`${today}T00:00:00Z`);
-  from.setUTCFullYear(from.getUTCFullYear() - 1);
-  from.setUTCDate(from.getUTCDate() + 1);
-  return { from: from.toISOString().slice(0, 10), to: today };
-}
-
 /** The name under which the rows are saved. */
 export function recordFile(range: Pick<Range, 'from' | 'to'>): string {
   return `treatment-record-${range.from}-${range.to}`;

@@ -10,6 +10,7 @@ import { Notice } from '../../parts/notice.tsx';
 import { Screen } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go, useLocation } from '../../router.tsx';
+import { lastYear } from './last-year.ts';
 import { everything, filterOf, Narrow, periodProblems } from './narrow.tsx';
 import {
   correctionWords,
@@ -17,7 +18,6 @@ import {
   endWords,
   isOver,
   type Line,
-  lastYear,
   lineQuery,
   milkWords,
   noWithdrawal,

@@ -9,7 +9,7 @@ import { type Column, List } from '../../parts/list.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
-import { lastYear } from '../book/record.ts';
+import { lastYear } from '../book/last-year.ts';
 
 type Cost = Reply<'cost'>;
 type Money = Cost['total'];
