@@ -129,8 +129,8 @@ export const projections: readonly Projection[] = [
      holding TEXT NOT NULL, heads INTEGER NOT NULL, session TEXT, line TEXT, medicine TEXT NOT NULL, product TEXT NOT NULL,
      revision TEXT, route TEXT NOT NULL, kind TEXT NOT NULL, total INTEGER NOT NULL, data TEXT NOT NULL`,
     'id',
-    // The last one: the name of the product of a hold is read without the long rows.
-    ['holding, at, id', 'revision', 'medicine, at', 'id, product'],
+    // The long rows are left unread: the name of the product of a hold, and what was used of a medicine since when.
+    ['holding, at, id', 'revision', 'medicine, at, seq', 'id, product', 'medicine, local, session, subject'],
   ),
   table(
     'hold',

@@ -54,9 +54,29 @@ export function parseDay(text: string, field: string): Day {
   return trimmed as Day;
 }
 
-/** The day so many days later, or earlier when below zero. */
+/** Steps of up to so many days are gone month by month: an outlook goes thousands of them. */
+const NEAR_DAYS = 400;
+
+/** The day so many days later, or earlier when below zero. Throws RangeError for what is no day: a mistake in a program. */
 export function addDays(day: Day, days: number): Day {
-  return Temporal.PlainDate.from(day).add({ days }).toString() as Day;
+  const match = Math.abs(days) <= NEAR_DAYS && Number.isInteger(days) ? SHAPE.exec(day) : null;
+  let [year, month, on] = [Number(match?.[1]), Number(match?.[2]), Number(match?.[3])];
+  if (match === null || month < 1 || month > 12 || on < 1 || on > daysInMonth(year, month)) {
+    return Temporal.PlainDate.from(day).add({ days }).toString() as Day;
+  }
+  on += days;
+  while (on > daysInMonth(year, month)) {
+    on -= daysInMonth(year, month);
+    month = month === 12 ? 1 : month + 1;
+    year += Number(month === 1);
+  }
+  while (on < 1) {
+    month = month === 1 ? 12 : month - 1;
+    year -= Number(month === 12);
+    on += daysInMonth(year, month);
+  }
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${String(year).padStart(4, '0')}-${two(month)}-${two(on)}` as Day;
 }
 
 /** Below zero, zero or above zero. */

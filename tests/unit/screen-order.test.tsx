@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import OutlookChart from '../../src-renderer/drawings/outlook-chart.tsx';
 import { type OutlookPoint, outlookDrawn, pointsOf } from '../../src-renderer/drawings/outlook-points.ts';
 import {
+  linesForToday,
   type OutlookRow,
   outlookLines,
   sayTalk,
@@ -136,6 +137,20 @@ describe('what Order says of the outlook', () => {
       ['order', 'Order now', true, 'Order now.', ''],
       ['lost', undefined, undefined, '5 mL go.', ''],
     ]);
+  });
+
+  it('stands on Today, the first to be seen to at the top, within two weeks; else the next of all', () => {
+    const by = (medicine: string, orderBy: string) =>
+      row(medicine, { headline: { says: '', state: 'by', orderBy, runOut: '2026-09-01' } });
+    const noDay = row('n', { headline: { says: '', state: 'no-day', runOut: '2026-05-10' } });
+    const onItsWay = row('o', { headline: { says: '', state: 'ordered', runOut: '2026-05-02' } });
+    const lasts = row('l', { headline: { says: '', state: 'lasts' }, unusedSays: '5 mL go.' });
+    const said = (...rows: OutlookRow[]) => linesForToday(rows, '2026-05-01').map(({ key }) => key);
+    expect(
+      said(by('a', '2026-05-15'), by('b', '2026-04-20'), by('c', '2026-05-16'), noDay, onItsWay),
+    ).toEqual(['outlook b', 'outlook n', 'outlook a']);
+    expect(said(by('d', '2026-07-01'), by('c', '2026-05-16'), lasts)).toEqual(['outlook c']);
+    expect(said(lasts, onItsWay)).toEqual([]);
   });
 
   it('takes the place of what was said of the same medicine without it', () => {

@@ -1,3 +1,4 @@
+import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import {
   addDays,
@@ -44,6 +45,29 @@ describe('days', () => {
     expect(parseDay('2000-02-29', 'day')).toBe('2000-02-29');
     expect(addDays('2028-02-28' as Day, 1)).toBe('2028-02-29');
     expect(daysBetween('2027-12-31' as Day, '2028-03-01' as Day)).toBe(61);
+  });
+
+  it('are counted as the calendar of Temporal counts them, near and far', () => {
+    const first = Temporal.PlainDate.from('1899-12-20');
+    for (const days of [-800, -401, -400, -366, -31, -1, 0, 1, 28, 31, 59, 366, 400, 401, 800]) {
+      // A day in 91 over three centuries meets each day of a month and every kind of leap year.
+      for (let n = 0; n < 110_000; n += 13 * 7) {
+        const from = first.add({ days: n });
+        expect(addDays(from.toString() as Day, days)).toBe(from.add({ days }).toString());
+      }
+    }
+    for (const [from, days, to] of [
+      ['2100-02-28', 1, '2100-03-01'],
+      ['2000-03-01', -1, '2000-02-29'],
+      ['2026-12-31', 1, '2027-01-01'],
+      ['2027-01-01', -1, '2026-12-31'],
+    ] as const) {
+      expect(addDays(from as Day, days)).toBe(to);
+    }
+    for (const none of ['2027-02-30', '2027-13-01', '2027-1-01', '']) {
+      expect(() => addDays(none as Day, 1)).toThrow(RangeError);
+    }
+    expect(() => addDays('2027-01-01' as Day, 0.5)).toThrow(RangeError);
   });
 
   it('a printed month is its last day', () => {

@@ -23,14 +23,19 @@ export type PastUse = {
  * Doses of a vaccine are all work that falls due, so besides it there are none.
  */
 export function pastUseOf(tx: Reader, medicine: string, terms: LabelTerms, today: Day): PastUse | undefined {
-  const first = tx.get<{ local: string | null }>(
-    `SELECT min(local) AS local FROM (
-       SELECT local FROM administration WHERE medicine = ?
-       UNION ALL SELECT m.local FROM movement AS m JOIN container AS c ON c.subject = m.subject WHERE c.medicine = ?)`,
-    medicine,
-    medicine,
-  )?.local;
-  if (first == null) return undefined;
+  const firsts = [
+    tx.get<{ local: string | null }>(
+      'SELECT min(local) AS local FROM administration WHERE medicine = ?',
+      medicine,
+    ),
+    tx.get<{ local: string | null }>(
+      `SELECT min(m.local) AS local FROM movement AS m JOIN container AS c ON c.subject = m.subject
+       WHERE c.medicine = ?`,
+      medicine,
+    ),
+  ];
+  const [first] = firsts.flatMap((row) => row?.local ?? []).sort();
+  if (first === undefined) return undefined;
   const back = addDays(today, -BACK_DAYS);
   const since = first.slice(0, 10) > back ? (first.slice(0, 10) as Day) : back;
   const days = daysBetween(since, today);

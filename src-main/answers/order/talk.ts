@@ -11,7 +11,8 @@ type Prescription = DataOf<'prescription-received'>;
 /** What to have at hand when it is talked about: what is foreseen, what it was last given for, the last prescription. */
 export function talkOf(tx: Reader, medicine: string, foreseen: string): Reply<'outlook'>['talk'] {
   const given = tx.get<{ local: string; reason: string }>(
-    `SELECT local, data ->> '$.reason' AS reason FROM administration WHERE medicine = ? ORDER BY at DESC, seq DESC LIMIT 1`,
+    `SELECT local, data ->> '$.reason' AS reason FROM administration
+     WHERE id = (SELECT id FROM administration WHERE medicine = ? ORDER BY at DESC, seq DESC LIMIT 1)`,
     medicine,
   );
   const last = recordsOf<Prescription>(tx, 'prescription')

@@ -1,5 +1,5 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
-import { type Day, printDay } from '../../../src-shared/time/day.ts';
+import { addDays, type Day, printDay } from '../../../src-shared/time/day.ts';
 import type { OrderLine } from './lines.ts';
 
 export type OutlookRow = Reply<'order-outlook'>['medicines'][number];
@@ -7,6 +7,26 @@ export type OutlookRow = Reply<'order-outlook'>['medicines'][number];
 /** What the outlook says of each medicine: what to order by when, what to talk about, what will not be used up. */
 export function outlookLines(rows: readonly OutlookRow[]): OrderLine[] {
   return rows.flatMap((row) => [...toOrder(row), ...toWaste(row)]);
+}
+
+/** What has to be seen to within so many days stands on Today (practice: two weeks of work ahead). */
+const SOON_DAYS = 14;
+
+/**
+ * The lines that stand on Today, the first to be seen to at the top: what is late, what has its last day to order or
+ * runs out within two weeks. Where there is none, the next that will have one.
+ */
+export function linesForToday(rows: readonly OutlookRow[], today: string): OrderLine[] {
+  const dated = rows
+    .flatMap((row) => {
+      const { state, orderBy, runOut } = row.headline;
+      const on = orderBy ?? runOut;
+      return state === 'lasts' || state === 'ordered' || on === undefined ? [] : [{ row, on }];
+    })
+    .toSorted((a, b) => (a.on < b.on ? -1 : a.on > b.on ? 1 : 0));
+  const soon = addDays(today as Day, SOON_DAYS);
+  const due = dated.filter(({ on }) => on <= soon);
+  return (due.length > 0 ? due : dated.slice(0, 1)).flatMap(({ row }) => toOrder(row));
 }
 
 function toOrder(row: OutlookRow): OrderLine[] {

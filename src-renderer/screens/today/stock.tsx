@@ -1,12 +1,13 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { lastUsableDay } from '../../../src-shared/stock/use-by.ts';
 import { addDays, type Day } from '../../../src-shared/time/day.ts';
-import { useCall } from '../../hooks/use-call.ts';
+import { type Called, useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
+import { RunningOut } from './running-out.tsx';
 
 type Container = Reply<'cabinet'>['containers'][number];
 
@@ -21,9 +22,18 @@ const most = 4;
 /** What can still be used longer than this is not said on Today (practice: two weeks of work ahead). */
 const SOON_DAYS = 14;
 
-/** Bottles that must go, and those that may be used only a few days more. */
+/** Bottles that must go, those that may be used only a few days more, and after that what runs out. */
 export function Stock({ today }: { today: string }) {
   const cabinet = useCall('cabinet', {});
+  return (
+    <>
+      <InCabinet cabinet={cabinet} today={today} />
+      {cabinet.state === 'loading' ? null : <RunningOut today={today} />}
+    </>
+  );
+}
+
+function InCabinet({ cabinet, today }: { cabinet: Called<Reply<'cabinet'>>; today: string }) {
   const soon = addDays(today as Day, SOON_DAYS);
   return (
     <Section title="In the cabinet">
