@@ -4,7 +4,7 @@ import { desk, type ShownPaper } from '../desk.ts';
 import { FaultNotice } from './notice.tsx';
 import { Paper } from './paper.tsx';
 
-/** A kept paper as it is: a picture here in the page, a PDF as any paper; what is neither is saved. */
+/** A kept paper as it is: a picture here in the page, a PDF like every paper; what is neither is saved. */
 export function KeptFile({ hash, name, mime }: { hash: string; name: string; mime: string }) {
   return mime === 'application/pdf' ? (
     <Paper hash={hash} title={name} saveAs={name} />
