@@ -37,6 +37,8 @@ export function withVet(
       ? vetMustState(labels, decision, given, stated)
       : decision;
   }
+  // The vet's word is about people here: of a market for which the label states nothing it says nothing either.
+  if (decision.market === 'export' && awake(decision) === 'unknown') return decision;
   const isNotForIt = decision.says === 'not-for-this-produce';
   const byLaw = isOffLabel || isNotForIt ? leastByLaw(labels, decision, given, stated.law) : undefined;
   const isSilent = awake(decision) === 'unknown' || isNotForIt;

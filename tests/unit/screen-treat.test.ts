@@ -180,9 +180,10 @@ test('the last three are animals, not medicines; a second dose of the same is a 
 test('what never clears by time is not said as a date', () => {
   const until = (...texts: string[]) =>
     untilOf({ subject: 'a', shown: 'a', time: '', rows: texts.map((text, n) => treated('a', `${n}`, text)) });
-  expect(until('24 Dec 2026, 00:00')).toBe('Meat held until 24 Dec 2026, 00:00');
+  expect(until('24 Dec 2026, 00:00')).toBe('Meat withdrawal until 24 Dec 2026, 00:00');
   expect(until('not stated: never clears by time')).toBe('Meat: not stated: never clears by time');
-  expect(until('24 Dec 2026, 00:00', '24 Dec 2026, 00:00')).toBe('Meat held until 24 Dec 2026, 00:00');
+  expect(until('no withdrawal (0 days)')).toBe('Meat: no withdrawal (0 days)');
+  expect(until('24 Dec 2026, 00:00', '24 Dec 2026, 00:00')).toBe('Meat withdrawal until 24 Dec 2026, 00:00');
 });
 
 test('only a route with a needle speaks of one', () => {

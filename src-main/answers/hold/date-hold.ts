@@ -20,7 +20,7 @@ type Row = { cause: string; state: string; from_at: string; data: string; produc
  * Answers `date-hold`: a hold that waits for somebody's word gets an end by time. The seller states until when a
  * period still runs; or, with no statement to be had, the keeper sets and signs a stand-down from the day it came; or
  * the vet says until when. Refuses `no-such-hold`, `hold-ended`, `finding-only` (a needle is never cleared by time),
- * `end-missing`, `signer-missing`; asks about a stand-down under 105 days.
+ * `vet-word-only`, `end-missing`, `signer-missing`; asks about a stand-down under 105 days.
  */
 export function dateHold(context: Context, asked: Asked<'date-hold'>): Reply<'date-hold'> {
   return write<'date-hold'>(context, asked, (act) => {
@@ -44,7 +44,16 @@ export function dateHold(context: Context, asked: Asked<'date-hold'>): Reply<'da
         next: 'Write what was found, where and by whom.',
       });
     }
-    const endOf = asked.how === 'stand-down' ? standDown(act, asked, first, holding) : stated(asked, zone);
+    if (first.cause === 'possibly-treated' && asked.how !== 'vet-word') {
+      throw new Refusal('vet-word-only', 'It may have been treated here, and of that no seller knows.', {
+        field: 'how',
+        next: 'Write the vet’s word, record the treatment, or say that it was not treated.',
+      });
+    }
+    const endOf =
+      asked.how === 'stand-down'
+        ? standDown(act, asked, cameLocal(context, asked, first, zone), holding)
+        : stated(asked, zone);
     const holds = rows
       .filter((row) => row.state !== 'none')
       .map((row) => dated(JSON.parse(row.data) as HoldDecision, endOf(row.produce), asked));
@@ -102,10 +111,20 @@ function stated(asked: Asked<'date-hold'>, zone: string): (produce: string) => E
   return (produce) => (produce === 'meat' ? ends.meat : produce === 'milk' ? ends.milk : undefined);
 }
 
+/** When it came, as it was written: of a day alone the end counts, and the hold has only its start. */
+function cameLocal({ store }: Context, asked: Asked<'date-hold'>, row: Row, zone: string): string {
+  const entry = store
+    .entriesOf(asked.subject)
+    .find(({ kind, data }) => kind === 'held' && (data as DataOf<'held'>).hold === asked.hold);
+  const { at, local } = entry?.happened ?? { at: '', local: '' };
+  return at === row.from_at ? local : localOf(parseInstant(row.from_at, 'from'), zone);
+}
+
 function standDown(
   act: Act,
   asked: Asked<'date-hold'>,
-  row: Row,
+  /** When it came: local day or date-time. */
+  came: string,
   holding: Holding | undefined,
 ): (produce: string) => End {
   const { days, signer } = asked;
@@ -130,7 +149,7 @@ function standDown(
   }
   const zone = holding?.zone ?? 'UTC';
   const { clearAt: until, working } = clearAt({
-    lastDose: localOf(parseInstant(row.from_at, 'from'), zone),
+    lastDose: came,
     zone,
     period: { value: days, unit: 'd' },
     counting: holding?.counting ?? 'later',

@@ -3,11 +3,12 @@ import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Warning } from '../../../src-shared/working.ts';
+import type { Reader } from '../../store/store.ts';
 import { type Act, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
 import { holdingOf, recordOf } from '../reading/holding.ts';
 import { type Sharps, sharpsOf } from '../reading/needles.ts';
-import { revisionOf } from '../reading/revision.ts';
+import { newestRevision, revisionOf } from '../reading/revision.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { shownOf, subjectsOf } from '../reading/subjects.ts';
 import { missingOf, writeLost } from '../sharps/lost.ts';
@@ -15,8 +16,8 @@ import { sayMissing } from '../sharps/sharps.ts';
 import type { Administered } from './core.ts';
 import { decideAnew, type GivenRow } from './decide-anew.ts';
 import { asHoldRow } from './give.ts';
-import { possiblyHolds } from './possible.ts';
-import { headsRecorded, openSessionOf, type Session, waitingIn } from './session.ts';
+import { notRecorded, possiblyHolds, sessionOfHold } from './possible.ts';
+import { headsRecorded, openSessionOf, type Session, sessionOf, waitingIn } from './session.ts';
 
 /**
  * Answers `close-session`. When more heads went through than are recorded, every planned animal without a record
@@ -165,12 +166,49 @@ export function resolvePossible(
         next: 'Write what was found, where and by whom.',
       });
     }
+    const answers = ANSWERS[row.cause];
+    if (answers !== undefined && !answers.ways.includes(how)) {
+      throw new Refusal('no-answer-to-this', answers.says, { field: 'how', next: answers.next });
+    }
+    if (how === 'recorded-late') checkRecorded(context, act.tx, subject, hold);
     // A day alone counts to its end: an answer that sorted before the hold would end nothing.
     const happened = act.happened(undefined, asked.happened, 'end');
     notBefore(happened, row.from_at, 'hold');
     act.add('hold-ended', { hold, subject, how, why }, happened);
     return { done: true };
   });
+}
+
+/** Whose word answers what was asked by each cause: a seller knows nothing of what may have been given here. */
+const ANSWERS: Readonly<
+  Record<string, { ways: readonly Asked<'resolve-possible'>['how'][]; says: string; next: string }>
+> = {
+  'possibly-treated': {
+    ways: ['not-treated', 'recorded-late', 'vet-word'],
+    says: 'A statement or a finding does not say whether it was treated here.',
+    next: 'Say that it was not treated and how that is known, record the treatment, or write the vet’s word.',
+  },
+  'bought-in': {
+    ways: ['statement', 'vet-word'],
+    says: 'Nobody here knows what it was given before it came.',
+    next: 'Write the seller’s statement or the vet’s word, or set a stand-down.',
+  },
+};
+
+/** Refuses (`not-recorded`) "it is in the book by now" while something that was planned for it is not. */
+function checkRecorded(context: Context, tx: Reader, subject: string, hold: string): void {
+  const id = sessionOfHold(context.store, subject, hold);
+  if (id === undefined) return;
+  const session = sessionOf(tx, id);
+  const missing = notRecorded(tx, session, subject).map(
+    (medicine) => newestRevision(tx, medicine).terms.name,
+  );
+  if (missing.length === 0) return;
+  throw new Refusal(
+    'not-recorded',
+    `Since ${session.name} began no treatment of it with ${missing.join(' or ')} is in the book.`,
+    { field: 'how', next: 'Record that treatment first, or say that it was not treated.' },
+  );
 }
 
 /** Answers `close-course`: from here on the last dose given counts, not the last one planned. */

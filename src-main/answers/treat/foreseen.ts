@@ -4,7 +4,7 @@ import { organicRulesOn } from '../reading/certificates.ts';
 import { instructionOf } from '../reading/instructions.ts';
 import { printLocal } from '../reading/labels.ts';
 import { revisionOf } from '../reading/revision.ts';
-import { sayHold } from '../reading/say-hold.ts';
+import { NO_WITHDRAWAL, sayHold } from '../reading/say-hold.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
 import { goingOn, openCourses } from './courses.ts';
 import type { AtTheRace, LineDose } from './dose-for.ts';
@@ -75,6 +75,7 @@ function sayMeat(holds: readonly ShownHold[]): string {
   if (meat === undefined) return 'The label says nothing of meat';
   if (meat.state === 'none') return 'No meat withdrawal';
   if (meat.state === 'life') return 'Meat: never for people';
+  if (meat.text.includes(NO_WITHDRAWAL)) return 'No meat withdrawal (0 days)';
   if (meat.state === 'until') return `Meat withdrawal until ${meat.untilText}`;
   if (meat.state === 'event') return `Meat withdrawal ${meat.untilText}`;
   return 'Meat withdrawal: no period is stated, so time never clears it';

@@ -25,6 +25,7 @@ import { goingOn, nextOf } from './courses.ts';
 import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { shownDraw } from './plan-shown.ts';
+import { notRecorded, sessionOfHold } from './possible.ts';
 import { doneIn, inHandOf, openSessionOf, type Session } from './session.ts';
 import { shelfOf } from './shelf.ts';
 
@@ -203,7 +204,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
       addDecided(act, each, happened);
     }
     if (session) {
-      endPossibly(act, session, row.subject, happened);
+      endPossibly(context, act, session, decided, happened);
       holdIfNeedleMissing(
         act,
         session,
@@ -225,21 +226,32 @@ function alreadyTreated(act: Act, session: Session, row: SubjectRow, lines: read
   );
 }
 
-/** An animal held as possibly treated that is now recorded as treated is held by its record. */
-function endPossibly(act: Act, session: Session, subject: string, happened: Happened): void {
+/**
+ * An animal held as possibly treated in this very session, opened again, is held by its record once all that was planned
+ * for it is recorded. What it may have been given in another session nobody has answered by that.
+ */
+function endPossibly(
+  { store }: Pick<Context, 'store'>,
+  act: Act,
+  session: Session,
+  decided: readonly Decided[],
+  happened: Happened,
+): void {
+  const [subject, ...medicines] = [
+    decided[0]?.data.subject ?? '',
+    ...decided.map(({ data }) => data.medicine),
+  ];
   const rows = act.tx.all<{ source: string }>(
     "SELECT DISTINCT source FROM hold WHERE subject = ? AND cause = 'possibly-treated' AND state <> 'none'",
     subject,
   );
   for (const { source } of rows) {
+    const hold = source.slice('hold:'.length);
+    if (sessionOfHold(store, subject, hold) !== session.id) continue;
+    if (notRecorded(act.tx, session, subject).some((medicine) => !medicines.includes(medicine))) continue;
     act.add(
       'hold-ended',
-      {
-        hold: source.slice('hold:'.length),
-        subject,
-        how: 'recorded-late',
-        why: `Recorded in ${session.name}`,
-      },
+      { hold, subject, how: 'recorded-late', why: `Recorded in ${session.name}` },
       { ...happened, at: act.now },
     );
   }

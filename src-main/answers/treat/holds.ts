@@ -47,12 +47,18 @@ export type Deciding = {
  * The holds of one treatment: the longest of what its labels say, with the vet's periods where there are any, and not
  * stated where the label's own do not cover what was done. A label corrected later is decided by the same rules.
  */
-export function decided(
+export function decided(...of: Parameters<typeof decisionsOf>): HoldDecision[] {
+  const { food, organic } = decisionsOf(...of);
+  return [...food.map(holdData), ...organic.map(organicData)];
+}
+
+/** The same before an entry keeps it, the two clocks apart: what may have been given with others is merged first. */
+export function decisionsOf(
   asked: Deciding,
   revisions: readonly Pick<Revision, 'terms'>[],
   line: Pick<DoseLine, 'id' | 'route'>,
   deviations: readonly { code: string }[],
-): HoldDecision[] {
+): { food: Decision[]; organic: Decision[] } {
   const given = {
     class: asked.subject.class,
     route: line.route,
@@ -74,18 +80,18 @@ export function decided(
       isOffLabel: outside,
     }),
   );
-  return [...food.map(holdData), ...organicHolds(asked.organic, food, byLabel, labels, given)];
+  return { food, organic: organicOf(asked.organic, food, byLabel, labels, given) };
 }
 
 /** The organic clock beside the food clock, where there is a certificate whose rules are known. */
-function organicHolds(
+function organicOf(
   rules: OrganicRules | undefined,
   food: readonly Decision[],
   /** What the labels alone decide, in the same order. */
   own: readonly Decision[],
   labels: readonly LabelTerms[],
   given: Given,
-): HoldDecision[] {
+): Decision[] {
   if (rules === undefined) return [];
   // Boxes of one medicine: should one of them not be a vaccine, the stricter rule counts.
   const purpose = labels.find((terms) => terms.purpose !== 'vaccine')?.purpose ?? 'vaccine';
@@ -97,14 +103,19 @@ function organicHolds(
     const organic = isOfLabel
       ? byLabel.find((one) => one.produce === decision.produce && one.market === decision.market)
       : organicDecision(rules, decision, of);
-    return organic === undefined ? [] : [{ ...holdData(organic), clock: 'organic' as const }];
+    return organic === undefined ? [] : [organic];
   });
 }
 
-/** The longest of what several labels decide, as an entry keeps it. */
-export function holdsByLabel(decisions: readonly Decision[][]): HoldDecision[] {
-  return longestOf(decisions).map(holdData);
+/** The longest of what several treatments decide, as an entry keeps it. */
+export function holdsOfAll(each: readonly ReturnType<typeof decisionsOf>[]): HoldDecision[] {
+  return [
+    ...longestOf(each.map(({ food }) => food)).map(holdData),
+    ...longestOf(each.map(({ organic }) => organic)).map(organicData),
+  ];
 }
+
+const organicData = (decision: Decision): HoldDecision => ({ ...holdData(decision), clock: 'organic' });
 
 /** A decision as an entry keeps it. Everything decided here is the food clock. */
 export function holdData(decision: Decision): HoldDecision {

@@ -1,17 +1,20 @@
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
-import { decideHolds } from '../../../src-shared/withdrawal/holds.ts';
-import { organicByLabel } from '../../../src-shared/withdrawal/organic.ts';
 import type { Reader, Store } from '../../store/store.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
 import { holdingOf } from '../reading/holding.ts';
+import { instructionOf } from '../reading/instructions.ts';
 import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
-import { holdsByLabel } from './holds.ts';
+import { decisionsOf, holdsOfAll } from './holds.ts';
+import { instructionDeviations, statedBy } from './instructed.ts';
 import { type Session, sessionOf } from './session.ts';
+
+type Line = Session['plan']['lines'][number];
 
 /**
  * What holds an animal that went through a session without a record: it counts as treated with every medicine that
- * was planned for it, at the very end of the session.
+ * was planned for it, at the very end of the session, out of the boxes that were at the race, and with the vet's word
+ * that the session followed.
  */
 export function possiblyHolds(
   tx: Reader,
@@ -21,33 +24,51 @@ export function possiblyHolds(
   termsOf: (revision: string) => LabelTerms,
 ): HoldDecision[] {
   const holding = holdingOf(tx, session.plan.holding);
-  const planned = session.plan.subjects.find((item) => item.subject === row.subject);
+  const { zone } = holding;
   const organic = organicRulesOn(tx, row.subject, holding.holding, closed.slice(0, 10));
-  const lists = session.plan.lines.flatMap((line, i) => {
-    const terms = termsOf(line.revision);
-    const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
-    // Not planned for this line, so not given by it. A line the label lost is bounded by the label's other rows.
-    if (planned?.doses[i] == null && planned?.toWeigh?.includes(i) !== true) return [];
-    const given = {
-      class: row.class,
-      route: doseLine?.route ?? terms.doseLines[0]?.route ?? ('other' as const),
-      doseLine: line.doseLine,
-      milking: row.milking === 1,
-      happened: closed,
-      zone: holding.zone,
-      counting: holding.counting,
-      marginDays: holding.marginDays,
-    };
-    const food = decideHolds(terms, given);
-    return [{ food, organic: organic === undefined ? [] : organicByLabel(organic, terms, given) }];
-  });
-  return [
-    ...holdsByLabel(lists.map(({ food }) => food)),
-    ...holdsByLabel(lists.map((each) => each.organic)).map((hold) => ({
-      ...hold,
-      clock: 'organic' as const,
-    })),
-  ];
+  const happened = { local: closed, zone };
+  return holdsOfAll(
+    linesPlannedFor(session, row.subject).map((line) => {
+      const terms = termsOf(line.revision);
+      const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
+      const route = doseLine?.route ?? terms.doseLines[0]?.route ?? ('other' as const);
+      const instruction = line.instruction === undefined ? undefined : instructionOf(tx, line.instruction);
+      const followed = { medicine: line.medicine, subjects: [row.subject], ...happened };
+      const stated = statedBy(
+        instruction,
+        instruction === undefined ? [] : instructionDeviations(instruction, followed),
+      );
+      return decisionsOf(
+        { holding, subject: row, happened, stated, organic },
+        revisionsOfLine(tx, session, line).map((revision) => ({ terms: termsOf(revision) })),
+        // A line the label lost is bounded by the label's other rows.
+        { id: line.doseLine, route },
+        [],
+      );
+    }),
+  );
+}
+
+/** The lines by which something was planned for a subject; what was not planned was not given. */
+export function linesPlannedFor({ plan }: Session, subject: string): Line[] {
+  const planned = plan.subjects.find((item) => item.subject === subject);
+  return plan.lines.filter((_line, i) => planned?.doses[i] != null || planned?.toWeigh?.includes(i) === true);
+}
+
+/** The labels in the boxes of a line: the one it was planned by, those taken to the race, and those drawn from. */
+function revisionsOfLine(tx: Reader, session: Session, line: Line): string[] {
+  const boxes = tx.all<{ revision: string }>(
+    `SELECT revision FROM container WHERE id IN (SELECT value FROM json_each(?))
+     UNION
+     SELECT drawn.value ->> '$.revision' FROM session_done AS done
+     JOIN administration AS a ON a.id = done.administration
+     JOIN json_each(a.data, '$.source.draws') AS drawn
+     WHERE done.subject = ? AND done.line = ?`,
+    JSON.stringify(line.containers),
+    `session:${session.id}`,
+    line.line,
+  );
+  return [...new Set([line.revision, ...boxes.map(({ revision }) => revision)])];
 }
 
 export type Possible = {
@@ -69,17 +90,41 @@ export function possiblyUnder(
     "SELECT DISTINCT subject, source, from_at FROM hold WHERE cause = 'possibly-treated' AND state <> 'none'",
   );
   return rows.flatMap(({ subject, source, from_at: at }) => {
-    const entry = store
-      .entriesOf(subject)
-      .find((one) => one.kind === 'held' && `hold:${(one.data as { hold: string }).hold}` === source);
-    const id = (entry?.data as { session?: string } | undefined)?.session;
+    const id = sessionOfHold(store, subject, source.slice('hold:'.length));
     const row = subjectsOf(tx, [subject])[0];
     if (id === undefined || !row) return [];
     const session = sessionOf(tx, id);
-    if (!session.plan.lines.some((line) => line.revision === revision)) return [];
+    if (!session.plan.lines.some((line) => revisionsOfLine(tx, session, line).includes(revision))) return [];
     const standing = tx
       .all<{ data: string }>('SELECT data FROM hold WHERE subject = ? AND source = ?', subject, source)
       .map(({ data }) => JSON.parse(data) as HoldDecision);
     return [{ source, subject, shown: row.shown, session, at, standing, row }];
+  });
+}
+
+/** The session in which nobody recorded what a hold stands for; nothing for a hold of another cause. */
+export function sessionOfHold(
+  store: Pick<Store, 'entriesOf'>,
+  subject: string,
+  hold: string,
+): string | undefined {
+  const entry = store
+    .entriesOf(subject)
+    .find((one) => one.kind === 'held' && (one.data as { hold: string }).hold === hold);
+  return (entry?.data as { session?: string } | undefined)?.session;
+}
+
+/** Medicines planned for a subject in a session, of which no treatment since it began is in the book. */
+export function notRecorded(tx: Reader, session: Session, subject: string): string[] {
+  return linesPlannedFor(session, subject).flatMap((line) => {
+    const known = tx.get(
+      `SELECT 1 FROM administration
+       WHERE subject = ? AND medicine = ? AND (at >= ? OR (length(local) = 10 AND local >= ?)) LIMIT 1`,
+      subject,
+      line.medicine,
+      session.at,
+      session.opened.slice(0, 10),
+    );
+    return known === undefined ? [line.medicine] : [];
   });
 }

@@ -11,7 +11,7 @@ import type { Reader, Store } from '../../store/store.ts';
 import { optional } from '../optional.ts';
 import { dueForLine } from '../reading/equipment.ts';
 import { revisionOf } from '../reading/revision.ts';
-import { untilText } from '../reading/say-hold.ts';
+import { heldNothing, NO_WITHDRAWAL, untilText } from '../reading/say-hold.ts';
 import { type SubjectRow, shownOf, subjectsOf, weightOf } from '../reading/subjects.ts';
 import type { Administered } from './core.ts';
 import { quantityText } from './core.ts';
@@ -262,12 +262,21 @@ function lastTreated(store: Store, session: string, zone: string): Reply<'sessio
         local: entry.happened.local,
         product: each.product,
         quantity: quantityText(each, revisionOf(tx, firstRevision(each)).terms.piece),
-        until: meat
-          ? untilText({ state: meat.state, until: meat.until ?? null, event: meat.event ?? null }, zone)
-          : '',
+        until: meat ? untilOf(meat, entry.happened.at, zone) : '',
       },
     ];
   });
+}
+
+function untilOf(hold: Administered['holds'][number], from: string, zone: string): string {
+  const row = {
+    state: hold.state,
+    until: hold.until ?? null,
+    event: hold.event ?? null,
+    period: hold.period ?? null,
+    from_at: from,
+  };
+  return heldNothing(row) ? NO_WITHDRAWAL : untilText(row, zone);
 }
 
 /** The revision an administration was drawn under; with several bottles, the first one's. */

@@ -27,12 +27,12 @@ export function lastOnes(rows: readonly Treated[], most = 3): LastOne[] {
   return ones;
 }
 
-/** Until when the meat is held, of all the medicines it got. */
+/** Until when the meat withdrawal runs, of all the medicines it got. */
 export function untilOf(one: LastOne): string {
   const untils = [...new Set(one.rows.map((row) => row.until).filter((until) => until !== ''))];
   if (untils.length === 0) return 'Nothing about meat is on record';
   // A date is until when; anything else says by itself what it waits for.
   return untils
-    .map((until) => (/^\d/.test(until) ? `Meat held until ${until}` : `Meat: ${until}`))
+    .map((until) => (/^\d/.test(until) ? `Meat withdrawal until ${until}` : `Meat: ${until}`))
     .join('; ');
 }
