@@ -1,8 +1,8 @@
 export { listed } from '../../src-shared/list-words.ts';
 
-/** A number with its unit, a day with or without its time, a tag: each stays on one line. */
+/** A number with its unit, a day with or without its time, a tag, the number of a container: each stays on one line. */
 const oneLine =
-  /(\d[\d.,]* (?:[mµ]?[gL]|kg|lb|%|IU|[dh])(?![\w])|\b\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) \d{4}(?:, \d{2}:\d{2})?|\b[A-Z]{2} \d{1,2} \d{6} \d{5}\b)/;
+  /(\d[\d.,]* (?:[mµ]?[gL]|kg|lb|%|IU|[dh])(?![\w])|\b\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) \d{4}(?:, \d{2}:\d{2})?|\b[A-Z]{2} \d{1,2} \d{6} \d{5}\b|\b(?=[A-Z\d-]*\d)[A-Z][A-Z\d]{0,9}(?:-[A-Z\d]{1,8}){1,3}\b)/;
 
 /** A text in parts: every second one is to stay on one line. The letters are the same, so that it is copied as it was. */
 export function lineParts(text: string): readonly string[] {

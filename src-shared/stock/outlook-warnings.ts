@@ -1,3 +1,4 @@
+import { baseOf } from '../quantity/amount.ts';
 import { addDays } from '../time/day.ts';
 import type { Warning } from '../working.ts';
 import type { OutlookAsk, Unused } from './outlook-types.ts';
@@ -36,7 +37,7 @@ export function outlookWarnings(ask: OutlookAsk, unused: readonly Unused[]): War
       'in-use-unknown',
       'The label does not say how long it keeps once opened: it is counted to its expiry.',
     );
-  } else if (pastUse !== undefined && keepsUnderAWeek(inUse)) {
+  } else if (pastUse !== undefined && baseOf(pastUse.used) > 0 && keepsUnderAWeek(inUse)) {
     say(
       'use-spread',
       'Other use is spread over every day, and opened packs of this medicine last less than a week: plan it by date where you can.',

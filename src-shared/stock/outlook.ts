@@ -16,7 +16,7 @@ import type {
 } from './outlook-types.ts';
 import { costByCurrency, unusedOf } from './outlook-unused.ts';
 import { outlookWarnings } from './outlook-warnings.ts';
-import { parseInUse, stateAt, unusableOnceOpened, usableAt } from './use-by.ts';
+import { parseInUse, type StockState, stateAt, unusableOnceOpened, usableAt } from './use-by.ts';
 
 /**
  * The stock of one medicine day by day: planned work and other use drawn under earliest use-by, packs opened only when
@@ -68,7 +68,7 @@ export function lookAhead(ask: OutlookAsk): Outlook {
     unusedCost: costByCurrency(unused),
     ...(orderBy === undefined ? {} : { orderBy }),
     notCounted: ask.containers
-      .filter((row) => !isCounted(row, ask.today) && stateAt(row, ask.today) !== 'empty')
+      .filter((row) => !isCounted(row, ask.today) && STANDS_UNUSED.has(stateAt(row, ask.today)))
       .map((row) => ({ label: row.label, state: stateAt(row, ask.today), left: row.left_units })),
     mayEndSooner: warnings.some(({ code }) => SOONER.has(code)),
     working: workingOf(ask, perDay, first?.day, orderBy?.day),
@@ -77,6 +77,9 @@ export function lookAhead(ask: OutlookAsk): Outlook {
 }
 
 const SOONER: ReadonlySet<string> = new Set(['use-unknown', 'need-unknown', 'in-use-unknown', 'overdue']);
+
+/** What stands on the shelf and may not be used; what was used up, disposed of or returned does not stand there. */
+const STANDS_UNUSED: ReadonlySet<StockState> = new Set<StockState>(['expired', 'past-in-use', 'quarantined']);
 
 function isCounted(row: OutlookContainer, day: Day): boolean {
   const state = stateAt(row, day);

@@ -155,6 +155,8 @@ describe('an outlook', () => {
         pack('open', '2026-12-31', { state: 'open', opened: '2026-04-01', unusable_from: '2026-04-29' }),
         pack('away', '2026-12-31', { state: 'quarantined' }),
         pack('none', '2026-12-31', { left_units: 0 }),
+        pack('gone', '2026-12-31', { state: 'disposed', left_units: 0 }),
+        pack('back', '2026-12-31', { state: 'returned', left_units: 0 }),
       ],
     });
     expect(outlook.notCounted.map(({ label, state }) => [label, state])).toEqual([
@@ -201,10 +203,11 @@ describe('an outlook', () => {
   });
 
   it('points out that use by the day and packs of hours do not go together', () => {
-    const codes = (inUse: string) =>
-      look({ inUse, pastUse: { used: ml('1'), days: 1 } }).warnings.map(({ code }) => code);
+    const codes = (inUse: string, used = '1') =>
+      look({ inUse, pastUse: { used: ml(used), days: 1 } }).warnings.map(({ code }) => code);
     expect(codes('10 h')).toContain('use-spread');
     expect(codes('at once')).toContain('use-spread');
+    expect(codes('10 h', '0')).not.toContain('use-spread');
     expect(codes('28 d')).not.toContain('use-spread');
     expect(codes('none')).not.toContain('use-spread');
   });

@@ -15,6 +15,16 @@ test('a number keeps its unit, a day and a tag stay in one piece', () => {
   );
 });
 
+test('the number of a container is not broken at its hyphens', () => {
+  const parts = (text: string) => lineParts(text).filter((_, n) => n % 2 === 1);
+  expect(parts('2246 mL will not be used up, in CP-2502-1, which ends; OV6-2608-2 too.')).toEqual([
+    '2246 mL',
+    'CP-2502-1',
+    'OV6-2608-2',
+  ]);
+  expect(parts('A pour-on or dry-off tube, the follow-up, EU-LAW')).toEqual([]);
+});
+
 test('words that only begin like a unit are left alone', () => {
   for (const text of ['2 head', '3 days', '4 good ewes', '5 Lambs', '6 hours', '7 kids', '12 May be late']) {
     expect(shown(text)).toBe(text);

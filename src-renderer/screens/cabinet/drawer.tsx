@@ -32,6 +32,7 @@ const columns: readonly Column<Row>[] = [
   {
     key: 'name',
     head: 'Size or name',
+    isName: true,
     text: (row) => row.name,
     show: (row) => (
       <>

@@ -163,7 +163,7 @@ function Batches({ medicine }: { medicine: Medicine }) {
   const insertOf = (batch: Batch) =>
     medicine.revisions.find((revision) => revision.revision === batch.revision)?.n;
   const columns: readonly Column<Batch>[] = [
-    { key: 'number', head: 'Batch', text: (one) => one.number },
+    { key: 'number', head: 'Batch', isName: true, text: (one) => one.number },
     { key: 'expiry', head: 'Expiry', text: (one) => one.expiry },
     { key: 'received', head: 'Came in', text: (one) => one.received },
     { key: 'insert', head: 'Insert', text: (one) => `No. ${insertOf(one) ?? '?'}` },

@@ -108,6 +108,7 @@ const columns: readonly Column<Reading>[] = [
   {
     key: 'local',
     head: 'When',
+    isName: true,
     text: (one) => (one.log === undefined ? one.local : `${one.log.since} to ${one.local}`),
     share: 1.6,
   },
@@ -117,7 +118,7 @@ const columns: readonly Column<Reading>[] = [
   {
     key: 'outside',
     head: 'Outside the label',
-    text: (one) => (one.outside === 0 ? 'nothing' : `${one.outside}`),
+    text: (one) => (one.outside === 0 ? 'nothing' : count(one.outside, 'container', 'containers')),
   },
   {
     key: 'how',

@@ -27,6 +27,8 @@ export type OrderLine = {
   readonly isUrgent?: boolean;
   /** Where more of it stands; absent: the page of the medicine or the container. */
   readonly see?: 'outlook';
+  /** How long an order takes is not known, so there is no day to order by. */
+  readonly hasNoDay?: boolean;
 };
 
 /** Days in which a medicine that was used counts as still in use on the farm (practice: a year of seasons). */

@@ -47,6 +47,7 @@ function toOrder(row: OutlookRow): OrderLine[] {
       supplier: row.supplier ?? '',
       margin: marginOf(row),
       isUrgent: headline.state === 'late',
+      hasNoDay: headline.state === 'no-day',
       see: 'outlook',
     },
   ];

@@ -8,6 +8,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { LeadDeed } from './lead-deed.tsx';
 import { bySupplier, type OrderLine, orderLines } from './lines.ts';
 import { outlookLines, withoutSaid } from './outlook-lines.ts';
 import { Waiting } from './waiting.tsx';
@@ -184,9 +185,12 @@ function Group({
 function LineDeed({ line, children }: { line: OrderLine; children: string }) {
   if (line.see === 'outlook') {
     return (
-      <DeedLink to="order/outlook/:medicine" params={{ medicine: line.medicine }}>
-        See the outlook
-      </DeedLink>
+      <>
+        <DeedLink to="order/outlook/:medicine" params={{ medicine: line.medicine }}>
+          See the outlook
+        </DeedLink>
+        {line.hasNoDay === true ? <LeadDeed medicine={line.medicine} /> : null}
+      </>
     );
   }
   return line.container === undefined ? (

@@ -3,6 +3,7 @@ import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { LeadDeed } from '../order/lead-deed.tsx';
 import { linesForToday } from '../order/outlook-lines.ts';
 
 /** So many lines stand on Today; the rest is under Order. */
@@ -41,6 +42,7 @@ export function RunningOut({ today }: { today: string }) {
                       <DeedLink to="order/outlook/:medicine" params={{ medicine: line.medicine }}>
                         See the outlook
                       </DeedLink>
+                      {line.hasNoDay === true ? <LeadDeed medicine={line.medicine} /> : null}
                     </>
                   }
                 >
