@@ -106,13 +106,13 @@ export function write<N extends WritingCall>(
       happened(holding, local = asked.happened, side = 'start') {
         const zone = (holding ?? onlyHolding(tx))?.zone ?? 'UTC';
         if (local === undefined) return { local: localOf(parseInstant(now, 'clock'), zone), zone, at: now };
-        if (instantOf(local, zone, 'start') > now) {
+        if (instantOf(local, zone, 'start', 'happened') > now) {
           throw new Refusal('in-the-future', 'This is said to have happened later than now.', {
             field: 'happened',
             next: 'Check the date and the time, and the clock of the computer.',
           });
         }
-        const at = instantOf(local, zone, side);
+        const at = instantOf(local, zone, side, 'happened');
         // A move on a day that is not over yet sorts now, not at the end of a day still to come.
         const isStillToCome = at > now;
         return { local, zone, at: isStillToCome ? now : at };

@@ -70,6 +70,7 @@ describe('receiving a batch', () => {
     [{ medicine: 'none' }, 'no-such-medicine', 'medicine'],
     [{ prescription: 'none' }, 'no-such-prescription', 'prescription'],
     [{ happened: '2026-05-02' }, 'in-the-future', 'happened'],
+    [{ happened: '2026-04-31' }, 'bad-day', 'happened'],
   ])('%j is not taken as it stands', async (more, code, field) => {
     expect(await desk.refused('receive-batch', { ...delivery(), ...more })).toMatchObject({ code, field });
     expect(await desk.head()).toBe(4);

@@ -1,5 +1,6 @@
 import { lazy, Suspense } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import { upper } from '../../../src-shared/label/say-text.ts';
 import { type Day, daysBetween, printDay } from '../../../src-shared/time/day.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useWrite } from '../../hooks/use-write.ts';
@@ -226,7 +227,7 @@ function Works({ outlook: { works, medicine } }: { outlook: Outlook }) {
               mind={one.unknown !== undefined && one.need === undefined}
               deed={<WorkDeeds one={one} onEnd={(work, state) => void end.send({ work, state })} />}
             >
-              {one.what}: {sayNeed(one)}
+              {`${upper(one.what)}: ${sayNeed(one)}`}
             </Sentence>
           ))}
         </Sentences>
