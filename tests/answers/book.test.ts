@@ -153,6 +153,9 @@ test('another day, another animal: the hold moves with it', async () => {
   const { held } = await d.call('clear-list', { at: '2026-03-02' });
   expect(held.map((row) => row.subject)).toEqual([d.second]);
   expect(
+    await d.refused('correct-treatment', { administration, heads: 5, reason: 'Mistyped' }),
+  ).toMatchObject({ code: 'more-heads-than-there-are', field: 'heads' });
+  expect(
     await d.refused('correct-treatment', { administration, local: '2026-03-02T08:00', reason: 'Tomorrow' }),
   ).toMatchObject({ code: 'in-the-future' });
 });

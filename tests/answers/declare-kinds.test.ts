@@ -195,6 +195,10 @@ test('under withdrawal they leave only where the abattoir agreed to a time, whic
   expect(
     await d.refused('declare', { ...ask, purpose: 'live-sale', notBefore: agreed('2026-03-30') }),
   ).toMatchObject({ code: 'only-to-slaughter' });
+  // What is to be agreed next week is not agreed.
+  expect(
+    await d.refused('declare', { ...ask, notBefore: { ...agreed('2026-03-30'), agreedOn: '2026-03-08' } }),
+  ).toMatchObject({ code: 'agreed-later', field: 'agreedOn' });
   const { paper, declaration } = await d.call('declare', { ...ask, notBefore: agreed('2026-03-30') });
   const text = await paperOf(paper);
   expect(text).toContain('Not to be slaughtered before 30 Mar 2026, 00:00');

@@ -104,6 +104,28 @@ test('what is written late follows the order in which it happened', async () => 
   });
 });
 
+test('an event of before the treatment is no answer to it, though the animal came into the book later', async () => {
+  const { medicine: m } = await medicine();
+  const { animal } = await desk.ask('set-animal', {
+    holding,
+    management: '31',
+    class: 'ewe',
+    milking: true,
+  });
+  const subject = `animal:${animal}` as const;
+  await desk.ask('weigh', { subject, weight: '60 kg', how: 'crate' });
+  await treat(subject, m, '2026-01-10T14:00');
+  // Of the day of the treatment nobody knows what came first.
+  for (const happened of ['2026-01-01', '2026-01-10', '2026-01-10T14:00']) {
+    await desk.ask('note-event', { subjects: [subject], what: 'lambing', happened });
+    expect(await held(subject, 'milk')).toEqual(['event -']);
+  }
+  await treat(subject, m, '2026-01-05T08:00');
+  expect(await held(subject, 'milk')).toEqual(['until 2026-02-10T20:00', 'event -']);
+  await desk.ask('note-event', { subjects: [subject], what: 'lambing', happened: '2026-01-20' });
+  expect((await held(subject, 'milk'))[1]).toBe('until 2026-02-16T02:00');
+});
+
 test('heads that had left a lot before it lambed still wait, and so does a lot that gets some of them', async () => {
   const { medicine: m } = await medicine();
   const hill = await lot('Hill', 20, { milking: true });

@@ -130,7 +130,21 @@ export function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], known: Kn
   const got = opened.data.lines.filter((_line, i) => planned?.doses[i] != null);
   const house = houseAt(facts, opened.data.holding, fact.seq);
   const { local, zone } = closed.happened;
-  const labels = got.flatMap((line) => {
+  // Out of the box it was planned by, one that was taken to the race, or one that was drawn from there.
+  const boxesOf = (line: (typeof got)[number]) => {
+    const taken = factsOf(facts, 'batch-received').filter(({ data: batch }) =>
+      batch.containers.some(({ container }) => line.containers.includes(container)),
+    );
+    const drawn = factsOf(facts, 'administered').flatMap(({ data: { session, line: by, source } }) =>
+      session === data.session && by === line.line && source.kind === 'ours'
+        ? source.draws.map(({ revision }) => revision)
+        : [],
+    );
+    return [...new Set([line.revision, ...taken.map((batch) => batch.data.revision), ...drawn])].map(
+      (revision) => ({ ...line, revision }),
+    );
+  };
+  const labels = got.flatMap(boxesOf).flatMap((line) => {
     const terms = known.labels.get(line.revision);
     const route = terms?.doseLines.find((each) => each.id === line.doseLine)?.route;
     if (!terms || route === undefined) return [];

@@ -102,6 +102,12 @@ export function corrected(
   const weight = weightIn(asked, old, row, holding.weightUnit);
   const heads = asked.heads ?? (other ? Math.min(data.heads, Math.max(1, row.heads)) : data.heads);
   const shelf = shelfOf(tx, drawnBefore(data));
+  if (heads > 1 && row.subject.startsWith('animal:')) {
+    throw new Refusal('more-heads-than-there-are', `${row.shown} is one animal, not ${heads}.`, {
+      field: 'heads',
+      next: 'Give 1, or say which lot it was.',
+    });
+  }
   const treatment = again(tx, old, { row, other, weight, heads, happened, asked });
   const decided = decideAdministration(tx, shelf, data.administration, treatment);
   if (asked.weight !== undefined && asked.given === undefined && !sameDose(decided.data, data)) {

@@ -69,7 +69,7 @@ export function namesOf(names: readonly string[]): string {
  * Works out a declaration from the book as it stands. A day alone means its start: who is not clear then is not
  * clear on that day. Where an abattoir agreed not to slaughter before a time, that time is reckoned from.
  * @throws Refusal `no-such-holding`, `no-such-animal`, `listed-twice`, `too-many-heads`, `departs-in-the-past`,
- * `not-before-departure`, `only-to-slaughter`, `same-holding`, `holding-missing`
+ * `not-before-departure`, `agreed-later`, `only-to-slaughter`, `same-holding`, `holding-missing`
  */
 export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
   const holding = holdingOf(tx, asked.holding);
@@ -81,7 +81,7 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
       next: 'Give the day on which they leave.',
     });
   }
-  const notBefore = agreedTime(asked, departsAt, zone);
+  const notBefore = agreedTime(asked, departsAt, zone, now);
   const what = linesFor({ ...asked, departsAt, notBefore }, zone);
   const listed = listedSubjects(tx, asked);
   const refused: HeldRow[] = [];
@@ -192,7 +192,7 @@ export function linesFor(
   };
 }
 
-function agreedTime(asked: Ask, departsAt: Instant, zone: string): Told['notBefore'] {
+function agreedTime(asked: Ask, departsAt: Instant, zone: string, now: string): Told['notBefore'] {
   if (asked.notBefore === undefined) return undefined;
   if (asked.purpose !== 'slaughter') {
     throw new Refusal(
@@ -215,6 +215,12 @@ function agreedTime(asked: Ask, departsAt: Instant, zone: string): Told['notBefo
         next: 'Give the time that was agreed with the abattoir, or leave it out.',
       },
     );
+  }
+  if (instantOf(agreedOn, zone, 'start', 'agreedOn') > now) {
+    throw new Refusal('agreed-later', 'The day on which the abattoir agreed is still to come.', {
+      field: 'agreedOn',
+      next: 'Give the day on which it was agreed; what is not agreed yet cannot be counted on.',
+    });
   }
   return { local, at, agreedWith, agreedOn };
 }

@@ -1,7 +1,7 @@
 import { type DataOf, draft } from '../../../src-shared/entries/all.ts';
 import type { EntryDraft } from '../../../src-shared/entries/kind.ts';
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
-import { dayOf, parseInstant } from '../../../src-shared/time/zone.ts';
+import { dayOf, instantOf, parseInstant } from '../../../src-shared/time/zone.ts';
 import { type Anchor, type Decision, settleEvent } from '../../../src-shared/withdrawal/holds.ts';
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
@@ -144,6 +144,8 @@ function eventsAfter(tx: Reader, subject: string, after: string): Omit<Happening
 }
 
 function settle(event: Happening, waiting: Waiting, by: string): EntryDraft[] {
+  // An event dated before the animal was in the book sorts after its coming, and is no answer to what was given since.
+  if (instantOf(event.local, event.zone, 'start') <= waiting.since) return [];
   // A hold of an older book does not say what it counts from besides: then the whole day of the treatment.
   const day = dayOf(parseInstant(waiting.since, 'since'), waiting.zone);
   const fallback = { lastDose: day, zone: waiting.zone, marginDays: waiting.marginDays };
