@@ -44,7 +44,11 @@ export function sayOutlook(ask: SayOutlookAsk): SaidOutlook {
   // What comes first decides.
   const end = low !== undefined && (out === undefined || low.day < out.day) ? low : out;
   const coming = ask.coming === undefined ? undefined : `Ordered and not here yet: ${ask.coming}.`;
-  const sooner = outlook.mayEndSooner ? 'It may end sooner: not all that is used is known.' : undefined;
+  // What ends today cannot end sooner.
+  const sooner =
+    outlook.mayEndSooner && end?.day !== today
+      ? 'It may end sooner: not all that is used is known.'
+      : undefined;
   const small = [coming, sooner].filter((part) => part !== undefined).join(' ');
   const more = small === '' ? {} : { small };
   if (end === undefined) {

@@ -10,6 +10,7 @@ import { Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { go, useParams } from '../../router.tsx';
+import { NextField } from '../label/next-field.tsx';
 import {
   MOST_SIZES,
   packsOf,
@@ -63,6 +64,7 @@ function SupplyForm({ supply }: { supply: Reply<'supply'> }) {
       <Form form={form} write={write} deed="Write it in the book" onSend={send} onLeave={leave}>
         <Section title="From whom">
           <Field {...form.text('supplier')} label="Supplier" list={known} optional />
+          <NextField name="leadDays" />
           <Field
             {...form.text('leadDays')}
             label="Days an order takes"

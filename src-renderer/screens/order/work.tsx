@@ -9,6 +9,7 @@ import { Form } from '../../parts/form.tsx';
 import { MedicinePicker } from '../../parts/medicine-picker.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { go, useLocation } from '../../router.tsx';
+import { NextField } from '../label/next-field.tsx';
 
 const blank = { medicine: '', name: '', on: '', group: '', heads: '', dose: '', doseLine: '' };
 type WorkValues = typeof blank;
@@ -79,6 +80,7 @@ function WorkForm({ keep, work, start }: { keep: string; work?: string; start: W
           />
           <Field {...form.text('name')} label="Work" hint="As in: Booster before lambing." />
           <DayField {...form.text('on')} label="Planned on" />
+          <NextField name={start.medicine === '' ? 'medicine' : 'name'} />
         </Section>
         <Section title="For whom">
           <Select

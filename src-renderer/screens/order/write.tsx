@@ -11,6 +11,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go, useLocation } from '../../router.tsx';
 import { backPacks, readPacks } from '../cabinet/words.ts';
+import { NextField } from '../label/next-field.tsx';
 import { firstSupplier, type Orderable, orderableOf, packsField, sayPacks } from './write-values.ts';
 
 /** Writes an order list to one supplier: of each medicine how many packs, beginning with what the outlook proposes. */
@@ -80,6 +81,7 @@ function OrderForm({ rows, supplier }: { rows: readonly Orderable[]; supplier: s
       <Form form={form} write={write} deed="Write the list" onSend={send} onLeave={() => go({ to: 'order' })}>
         <Section title="To whom">
           <Field {...form.text('supplier')} label="Supplier" list={suppliersOf(rows)} />
+          <NextField name="supplier" />
         </Section>
         {first.length === 0 ? null : (
           <Section title="Runs out">
