@@ -25,7 +25,7 @@ const stockRow = z.strictObject({
   /** Received: supplier and address, proof. Gone: what, how, where, why. */
   cells: z.array(z.string()).max(3),
   struck: z.boolean(),
-  beneath: z.array(z.string()).max(4),
+  beneath: z.array(z.string()).max(16),
 });
 export type StockRow = z.infer<typeof stockRow>;
 

@@ -41,7 +41,7 @@ export const recordRowSchema = z.strictObject({
   /** For a struck row: why, by whom, written when; one sentence. */
   correction: z.string().optional(),
   /** More that is said beneath the row: who prescribed it, how long it lasted, that it was written late. */
-  beneath: z.array(z.string()).max(6).optional(),
+  beneath: z.array(z.string()).max(40).optional(),
 });
 export type RecordRow = z.infer<typeof recordRowSchema>;
 

@@ -52,7 +52,7 @@ export function activePerUnit(
   if (iu !== undefined && salt !== undefined) {
     throw new Refusal(
       'both-factors',
-      'IU to mg: apply this factor or the salt factor, never both: the IU already count the substance alone.',
+      'Salt factor: apply this one or the mg in one IU, never both: the IU already count the substance alone.',
       { field: at('saltFactor'), next: 'Leave one of the two out.' },
     );
   }

@@ -169,6 +169,27 @@ describe('gaps of the book by the law of the holding', () => {
     const { open, explained, gaps: after } = await desk.ask('book-gaps', {});
     expect([open, explained]).toEqual([0, 1]);
     expect(one(after).explained?.says).toBe('The shepherd was away.');
+    const entry2 = late.gap.split(' ')[0];
+    expect((await desk.refused('explain-gap', { gap: `${entry2} weather`, says: 'x' })).code).toBe(
+      'no-such-gap',
+    );
+    await desk.ask('set-record-rules', { holding });
+    const bare = await desk.ask('receive-batch', {
+      medicine,
+      number: 'B6',
+      expiry: '2027-06',
+      packs: [{ count: 1, size: '500 mL' }],
+      supplier: 'Vale Stores',
+    });
+    const [address, proof] = (await gaps()).filter((gap) => gap.text.includes('batch B6'));
+    expect(bare.containers).toHaveLength(1);
+    await desk.ask('explain-gap', { gap: proof?.gap ?? '', says: 'The invoice burned.' });
+    await desk.ask('explain-gap', { gap: address?.gap ?? '', says: 'The firm is gone.' });
+    await desk.ask('complete-entry', {
+      entry: one([address].flatMap((gap) => gap ?? [])).entry,
+      supplierAddress: '3 Vale',
+      reason: 'found after all',
+    });
   });
 
   test('the whole book says what came in, went, is left, was disposed of; late and both versions', async () => {
@@ -191,9 +212,13 @@ describe('gaps of the book by the law of the holding', () => {
       'found the invoice',
       'Prescribed by Moss Veterinary',
       'Page 1 of',
+      'Why it was written late. Explained by Isla Thorn on 8 May 2026: The shepherd was away.',
+      'Missing: there is no proof of purchase. Explained by Isla Thorn on 8 May 2026: The invoice burned.',
     ]) {
       expect(text).toContain(said);
     }
+    // What was filled in after all is missing no more.
+    expect(text).not.toContain('The firm is gone.');
     for (const form of ['animals', 'medicines'] as const) {
       const other = await desk.ask('book-paper', { holding, from: '2026-05-01', to: '2026-05-08', form });
       const page = await desk.ask('paper', { paper: other.paper });
@@ -202,5 +227,41 @@ describe('gaps of the book by the law of the holding', () => {
     }
     const group = await desk.ask('book', { from: '2026-05-01', to: '2026-05-08', batch: '=b4' });
     expect(new Set(group.rows.map((row) => row.batch))).toEqual(new Set(['=B4']));
+  });
+
+  test('what is left is said of today, not of a day that has not come', async () => {
+    const made = await desk.ask('book-paper', {
+      holding,
+      from: '2026-01-01',
+      to: '2026-12-31',
+      form: 'whole',
+    });
+    const { base64 } = await desk.ask('paper', { paper: made.paper });
+    const { text } = await readPdf(Buffer.from(base64, 'base64'));
+    expect(text).toContain('What is left at the end of 8 May 2026');
+  });
+
+  test('a period turned round, or what is not in the book, makes no empty paper', async () => {
+    const days = { from: '2026-05-01', to: '2026-05-08' };
+    const crossed = { holding, from: days.to, to: days.from };
+    for (const name of ['book', 'book-paper', 'book-table', 'make-pack', 'book-gaps'] as const) {
+      expect(await desk.refused(name, crossed)).toMatchObject({ code: 'dates-crossed', field: 'to' });
+    }
+    const unknown = {
+      medicine: 'no-such-medicine',
+      group: 'no-such-group',
+      person: 'no-such-person',
+      subject: 'no-such-animal',
+    };
+    for (const [field, code] of Object.entries(unknown)) {
+      const narrowed = { holding, ...days, [field]: field === 'subject' ? 'animal:none' : 'none' };
+      expect(await desk.refused('book-table', narrowed)).toMatchObject({ code, field });
+      expect(await desk.refused('book-paper', narrowed)).toMatchObject({ code, field });
+    }
+    const balance = { holding, ...days, form: 'medicines', subject: ewe } as const;
+    expect(await desk.refused('book-paper', balance)).toMatchObject({
+      code: 'cannot-narrow',
+      field: 'subject',
+    });
   });
 });

@@ -7,11 +7,13 @@ import { type Gap, gapKey, gapsOf } from '../../../src-shared/record/gaps.ts';
 import type { ItemContext } from '../../../src-shared/record/items.ts';
 import { type Profile, profilesFor } from '../../../src-shared/record/profiles.ts';
 import type { Reader } from '../../store/store.ts';
+import { optional } from '../optional.ts';
 import { bookItems } from '../reading/book.ts';
 import { lateness, lineMaker } from '../reading/book-lines.ts';
-import { type Holding, personName, recordOf } from '../reading/holding.ts';
+import { type Holding, recordOf } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
 import { stockLines } from '../reading/stock-lines.ts';
+import { explanationsOf } from './explained.ts';
 
 export type BookGap = z.output<typeof bookGap>;
 export type GapsFound = { gaps: BookGap[]; looked: Record<RecordAct, number> };
@@ -40,6 +42,7 @@ export function findGaps(
   const profiles = profilesOf(tx, holding);
   const context: ItemContext = { milk: holding.milk };
   const make = lineMaker(tx);
+  const said = explanationsOf(tx);
   const looked: GapsFound['looked'] = { purchase: 0, administration: 0, disposal: 0 };
   const found: { at: string; gap: BookGap }[] = [];
   const total =
@@ -55,7 +58,8 @@ export function findGaps(
     if (act === undefined || line.state !== 'stands') return;
     looked[act] += 1;
     for (const gap of gapsOf(line, profiles, context, lateness(wroteOf(line)))) {
-      found.push({ at, gap: shownGap(tx, line, act, gap, profiles, about) });
+      const shown = shownGap(line, act, gap, profiles, about);
+      found.push({ at, gap: { ...shown, ...optional('explained', said.get(shown.gap)) } });
     }
   };
 
@@ -98,7 +102,6 @@ function vetOf(tx: Reader, line: BookLine): string | undefined {
 }
 
 function shownGap(
-  tx: Reader,
   line: BookLine,
   act: RecordAct,
   gap: Gap,
@@ -107,11 +110,6 @@ function shownGap(
 ): BookGap {
   const [request = '', n = '1'] = line.entry.split('#');
   const key = gapKey(line.entry, gap.item);
-  const said = tx.get<{ data: string; at: string; by: string }>(
-    `SELECT record.data, record.at, journal.line ->> '$.by' AS by FROM record
-     JOIN journal ON journal.seq = record.seq WHERE record.what = 'gap-said' AND record.id = ?`,
-    key,
-  );
   const batch = line.batch === '' ? '' : `batch ${line.batch}`;
   const what = [printLocal(line.happened), line.medicine, batch, line.animal].filter((part) => part !== '');
   return {
@@ -124,15 +122,6 @@ function shownGap(
     happened: line.happened,
     entry: { request, n: Number(n) },
     mend: mendOf(gap.item, line, about),
-    ...(said
-      ? {
-          explained: {
-            says: (JSON.parse(said.data) as DataOf<'gap-explained'>).says,
-            by: personName(tx, said.by),
-            on: said.at,
-          },
-        }
-      : {}),
   };
 }
 

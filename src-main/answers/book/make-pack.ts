@@ -1,4 +1,3 @@
-import { parseDay } from '../../../src-shared/time/day.ts';
 import { dayOf, type Instant } from '../../../src-shared/time/zone.ts';
 import type { Clock, IssuedPaper } from '../../desk-type.ts';
 import { cleanName } from '../../exchange/zip.ts';
@@ -7,6 +6,7 @@ import type { WorkTools } from '../../work/board.ts';
 import type { Work } from '../../work/desk-work.ts';
 import { MOST_SAVED_BYTES } from '../backup.ts';
 import type { Answer } from '../context.ts';
+import { daysOf } from '../reading/days.ts';
 import { businessOf, holdingOf } from '../reading/holding.ts';
 import { saveShelf, type Waiting } from '../save-shelf.ts';
 import type { PackAsk } from './pack.ts';
@@ -47,10 +47,11 @@ export type PackShelf = ReturnType<typeof packShelf>;
 /** Answers `make-pack`. */
 export const makePack: Answer<'make-pack'> = (context, asked) => {
   holdingOf(context.store.read, asked.holding);
+  const { from, to: until } = daysOf(asked);
   const ask = {
     holding: asked.holding,
-    from: parseDay(asked.from, 'from'),
-    until: parseDay(asked.to, 'to'),
+    from,
+    until,
     ...(asked.paper === undefined ? {} : { size: asked.paper }),
   };
   return context.board.run(asked.work, (tools) => context.packs.make(context.work, ask, tools));

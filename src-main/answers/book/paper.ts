@@ -1,16 +1,18 @@
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { type Day, parseDay } from '../../../src-shared/time/day.ts';
 import type { Answer } from '../context.ts';
+import { daysOf } from '../reading/days.ts';
 import { holdingOf } from '../reading/holding.ts';
+import { checkBalanceFilter, checkFilter } from './check-filter.ts';
 
 /** Answers `book-paper`: the book of a period as PDFs, their bytes kept by their hash. Made beside the desk. */
 export const bookPaper: Answer<'book-paper'> = async (context, asked) => {
   const { store } = context;
   holdingOf(store.read, asked.holding);
   const { work, holding, paper: size, form, ...rest } = asked;
-  const from: Day = parseDay(asked.from, 'from');
-  const to: Day = parseDay(asked.to, 'to');
+  const { from, to } = daysOf(asked);
   const { from: _from, to: _to, ...filter } = rest;
+  checkFilter(store.read, filter);
+  if (form === 'medicines') checkBalanceFilter(filter);
   const input = { book: store.path, now: context.now(), holding, from, to, size, form, filter };
   const made = await context.board.run(work, (tools) => context.work('book-volumes', input, tools));
   const volumes = made.volumes.map(({ bytes, rows, name }) => ({

@@ -1,47 +1,64 @@
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
+import type { BookLine } from '../../../src-shared/record/columns.ts';
 import { keptUntil } from '../../../src-shared/record/gaps.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
-import type { BookPart } from '../../paper/medicine-book.ts';
+import { dayOf, type Instant } from '../../../src-shared/time/zone.ts';
+import type { BookPart, StockRow } from '../../paper/medicine-book.ts';
 import type { Reader } from '../../store/store.ts';
 import { pieceWords } from '../declare/lines.ts';
 import { holdingOf } from '../reading/holding.ts';
 import type { Collected, GivenItem } from './collect.ts';
+import { explainedBeneath, explanationsOf } from './explained.ts';
 import { profilesOf } from './find-gaps.ts';
 import { recordRow, stockRow, totalsOf } from './rows.ts';
 import type { VolumesAsk } from './volumes.ts';
 
-type Ask = Pick<VolumesAsk, 'holding' | 'form' | 'from' | 'to' | 'filter'>;
+type Ask = Pick<VolumesAsk, 'holding' | 'form' | 'from' | 'to' | 'filter' | 'now'>;
+/** What a line does not say, and why. */
+type Explain = (line: BookLine) => string[];
 
 /** The parts of the book as they are printed: the whole of it, or a page an animal. */
 export function partsOf(tx: Reader, ask: Ask, found: Collected): BookPart[] {
   const { zone } = holdingOf(tx, ask.holding);
-  if (ask.form === 'animals') return animalParts(tx, found.given, zone);
+  const said = explanationsOf(tx);
+  const explained = (line: BookLine) => explainedBeneath(line, said, zone);
+  if (ask.form === 'animals') return animalParts(tx, found.given, zone, explained);
+  const rowOf = (line: BookLine, of: 'received' | 'gone' | 'left'): StockRow => {
+    const row = stockRow(line, of, zone);
+    return { ...row, beneath: [...row.beneath, ...explained(line)] };
+  };
   const has = (acts: readonly string[]) => found.stock.filter(({ line }) => acts.includes(line.act));
   const ofStock: BookPart[] = [
     {
       kind: 'received',
-      rows: has(['received', 'made up']).map(({ line }) => stockRow(line, 'received', zone)),
+      rows: has(['received', 'made up']).map(({ line }) => rowOf(line, 'received')),
     },
   ];
   const after: BookPart[] = [
     {
       kind: 'gone',
-      rows: has(['lost', 'disposed', 'returned', 'counted']).map(({ line }) => stockRow(line, 'gone', zone)),
+      rows: has(['lost', 'disposed', 'returned', 'counted']).map(({ line }) => rowOf(line, 'gone')),
     },
     {
       kind: 'left',
-      on: printDay(ask.to as Day),
-      rows: found.left.map(({ line }) => stockRow(line, 'left', zone)),
+      on: printDay(lastDayOf(ask, zone)),
+      rows: found.left.map(({ line }) => rowOf(line, 'left')),
     },
   ];
   const narrowed = ask.filter.subject !== undefined || ask.filter.group !== undefined;
   return [
     ...(narrowed ? [] : ofStock),
-    givenPart('What went into whom', [], found.given, zone, false),
+    givenPart('What went into whom', [], found.given, zone, explained, false),
     ...(narrowed ? [] : after),
     totalsPart(tx, found),
     keptPart(tx, ask),
   ];
+}
+
+/** The last day of the period, or today where the period goes on: nobody knows what will be left after it. */
+function lastDayOf({ to, now }: Ask, zone: string): Day {
+  const today = dayOf(now as Instant, zone);
+  return to < today ? (to as Day) : today;
 }
 
 function givenPart(
@@ -49,6 +66,7 @@ function givenPart(
   lead: string[],
   given: readonly GivenItem[],
   zone: string,
+  explained: Explain,
   ownPage: boolean,
 ): BookPart {
   return {
@@ -56,12 +74,19 @@ function givenPart(
     title,
     lead,
     ownPage,
-    rows: given.flatMap(({ item, lines }) => item.rows.map((row, i) => recordRow(row, zone, lines[i]))),
+    rows: given.flatMap(({ item, lines }) =>
+      item.rows.map((row, i) => {
+        const line = lines[i];
+        const printed = recordRow(row, zone, line);
+        const more = line === undefined ? [] : explained(line);
+        return more.length === 0 ? printed : { ...printed, beneath: [...(printed.beneath ?? []), ...more] };
+      }),
+    ),
   };
 }
 
 /** A page for each animal or lot that got anything, by its name. */
-function animalParts(tx: Reader, given: readonly GivenItem[], zone: string): BookPart[] {
+function animalParts(tx: Reader, given: readonly GivenItem[], zone: string, explained: Explain): BookPart[] {
   const bySubject = new Map<string, GivenItem[]>();
   for (const one of given) {
     const subject = one.item.last?.subject ?? '';
@@ -73,7 +98,9 @@ function animalParts(tx: Reader, given: readonly GivenItem[], zone: string): Boo
   return [...bySubject]
     .map(([subject, items]) => ({ subject, items, shown: shownAs(items) }))
     .sort((a, b) => a.shown.localeCompare(b.shown, 'en', { numeric: true }))
-    .map(({ subject, items, shown }) => givenPart(shown, identity(tx, subject), items, zone, true));
+    .map(({ subject, items, shown }) =>
+      givenPart(shown, identity(tx, subject), items, zone, explained, true),
+    );
 }
 
 /** What tells the animal from every other: its numbers, sex and day of birth, and that it has left. */

@@ -1,10 +1,10 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { costCalls } from '../../../src-shared/calls/cost.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
-import { parseDay } from '../../../src-shared/time/day.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Answers, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
+import { daysOf } from '../reading/days.ts';
 import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { bookCurrency, priceInBook } from '../reading/supply.ts';
@@ -17,14 +17,7 @@ type Cost = Reply<'cost'>;
 /** Answers `cost`. Refuses (`bad-day`, `dates-crossed`). */
 function cost({ store }: Context, asked: Asked<'cost'>): Cost {
   const tx = store.read;
-  const from = parseDay(asked.from, 'from');
-  const to = parseDay(asked.to, 'to');
-  if (from > to) {
-    throw new Refusal('dates-crossed', 'To: this day is before the first one.', {
-      field: 'to',
-      next: 'Turn the two dates round.',
-    });
-  }
+  const { from, to } = daysOf(asked);
   const priceOf = unitPrices(tx);
   const moves = movesOf(tx, from, to);
   const given = moves.filter(({ cause }) => cause === 'drawn');

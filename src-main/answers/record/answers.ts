@@ -1,6 +1,6 @@
 import type { recordCalls } from '../../../src-shared/calls/record.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
-import { keptUntil } from '../../../src-shared/record/gaps.ts';
+import { gapKey, keptUntil } from '../../../src-shared/record/gaps.ts';
 import { ITEM_IDS, itemOf } from '../../../src-shared/record/items.ts';
 import {
   ASSURANCE_ITEMS,
@@ -15,6 +15,7 @@ import type { Reader, Store } from '../../store/store.ts';
 import { type GapsFound, profilesOf } from '../book/find-gaps.ts';
 import { type Answer, type Answers, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
+import { daysOf } from '../reading/days.ts';
 import { type Holding, holdingOf, onlyHolding, recordOf } from '../reading/holding.ts';
 import { completeEntry, entryToComplete } from './complete.ts';
 
@@ -85,6 +86,7 @@ const bookGaps: Answer<'book-gaps'> = async (context, asked) => {
   const { store } = context;
   const holding = holdingFor(store.read, asked.holding);
   const day = today(context, holding);
+  if (asked.from !== undefined && asked.to !== undefined) daysOf({ from: asked.from, to: asked.to });
   const from = asked.from === undefined ? '' : instantOf(asked.from, holding.zone, 'start', 'from');
   const to = asked.to === undefined ? '9999' : instantOf(asked.to, holding.zone, 'end', 'to');
   const key = [store.head().hash, holding.holding, from, to].join(' ');
@@ -114,7 +116,12 @@ const explainGap: Answer<'explain-gap'> = (context, asked) =>
   write<'explain-gap'>(context, asked, (act) => {
     const [entry = '', item] = asked.gap.split(' ');
     const [request = '', n = ''] = entry.split('#');
-    if (item === undefined || !context.store.entryNamed(request, Number(n))) {
+    const known = (['late', ...ITEM_IDS] as const).find((one) => one === item);
+    if (
+      known === undefined ||
+      gapKey(entry, known) !== asked.gap ||
+      !context.store.entryNamed(request, Number(n))
+    ) {
       throw new Refusal('no-such-gap', 'This gap is not in the book.', {
         field: 'gap',
         next: 'Open the list of gaps again.',

@@ -40,10 +40,13 @@ export function Narrow<V extends Narrowed>({
   value,
   onChange,
   people,
+  isStock = false,
 }: {
   value: V;
   onChange: (part: Partial<Narrowed>) => void;
   people: Reply<'farm'>['people'];
+  /** Only by what stock can be narrowed: it belongs to no animal and no person. */
+  isStock?: boolean;
 }) {
   const medicines = useCall('medicines', {});
   const groups = useCall('groups', {});
@@ -67,7 +70,7 @@ export function Narrow<V extends Narrowed>({
           ...known.map((one) => ({ value: one.medicine, label: one.name })),
         ]}
       />
-      {grouped.length === 0 ? null : (
+      {isStock || grouped.length === 0 ? null : (
         <Select
           {...field('group')}
           label="Group then"
@@ -77,7 +80,7 @@ export function Narrow<V extends Narrowed>({
           ]}
         />
       )}
-      {people.length < 2 ? null : (
+      {isStock || people.length < 2 ? null : (
         <Select
           {...field('person')}
           label="Given or written by"

@@ -102,20 +102,23 @@ function Print({ farm }: { farm: Farm }) {
     onChange: (value: string) => change({ [name]: value }),
   });
   const form = isForm(values.form) ? values.form : 'whole';
+  // A running balance counts everything that moved a medicine, whoever got or gave it.
+  const isBalance = form === 'medicines';
+  const narrowed = isBalance ? { ...values, group: '', person: '', subject: '' } : values;
   const send = (event: FormEvent) => {
     event.preventDefault();
     if (isBusy || Object.keys(periodProblems(values)).length > 0) return;
     const { from, to, holding } = values;
     const paper = values.paper === 'letter' ? 'letter' : 'a4';
     setMade({ from, to, form });
-    void work.start({ holding, from, to, paper, form, ...filterOf(values) });
+    void work.start({ holding, from, to, paper, form, ...filterOf(narrowed) });
   };
   const saveTable = async () => {
     if (isSaving || Object.keys(periodProblems(values)).length > 0) return;
     setSaving(true);
     setTableFault(undefined);
     const { from, to, holding } = values;
-    const outcome = await desk.call('book-table', { holding, from, to, ...filterOf(values) });
+    const outcome = await desk.call('book-table', { holding, from, to, ...filterOf(narrowed) });
     setSaving(false);
     // Saving puts the mark of UTF-8 before it; it stands there once.
     if (outcome.ok) downloadText(outcome.value.name, outcome.value.text.replace(/^\uFEFF/, ''), 'text/csv');
@@ -130,7 +133,7 @@ function Print({ farm }: { farm: Farm }) {
           options={Object.entries(forms).map(([value, { label, hint }]) => ({ value, label, hint }))}
         />
         <div className="book-filters">
-          <Narrow value={values} onChange={change} people={farm.people} />
+          <Narrow value={narrowed} onChange={change} people={farm.people} isStock={isBalance} />
           {farm.holdings.length < 2 ? null : (
             <Select
               {...field('holding')}
