@@ -41,10 +41,13 @@ async function run(page: Page, rules: readonly string[] | undefined): Promise<st
  * What the accessibility checker finds on a page as it stands: in light by all its rules, in dark by those of colour,
  * as nothing else differs. Leaves the page in light and the cursor where it is.
  */
-export async function faultsOf(page: Page, what: string): Promise<string[]> {
+export async function faultsOf(page: Page, what: string, isDarkToo = true): Promise<string[]> {
   // Without motion, or a colour is measured on its way to another.
-  await page.emulateMedia({ colorScheme: 'dark', reducedMotion: 'reduce' });
-  const dark = await run(page, ['color-contrast']);
+  let dark: string[] = [];
+  if (isDarkToo) {
+    await page.emulateMedia({ colorScheme: 'dark', reducedMotion: 'reduce' });
+    dark = await run(page, ['color-contrast']);
+  }
   await page.emulateMedia({ colorScheme: 'light', reducedMotion: 'reduce' });
   const light = await run(page, undefined);
   return [...dark.map((one) => `${what}, dark: ${one}`), ...light.map((one) => `${what}, light: ${one}`)];
