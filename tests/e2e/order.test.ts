@@ -101,7 +101,11 @@ test('a vaccination is planned ahead, its supply written, the list printed, and 
   await heading('Ovistel vaccine: outlook').waitFor();
   await page.getByText('1 × 100 mL = 55.00 GBP. 17.6 mL of it is left over or dies opened.').waitFor();
 
-  // Order says it with its day, and leads to the list.
+  // Today says the next that runs out, after the rest is shown; Order says it with its day, and leads to the list.
+  await page.keyboard.type('gd');
+  const runsOut = page.getByRole('list', { name: 'Running out' });
+  await runsOut.getByText('Order by 4 Jun 2026: Ovistel vaccine runs out on 10 Jun 2026').waitFor();
+  await runsOut.getByRole('link', { name: 'Write an order list' }).waitFor();
   await page.keyboard.type('go');
   await heading('Order').waitFor();
   await page.getByText('By 4 Jun 2026', { exact: true }).waitFor();

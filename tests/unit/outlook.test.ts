@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { amountOf, parseAmount } from '../../src-shared/quantity/amount.ts';
 import { lookAhead } from '../../src-shared/stock/outlook.ts';
+import { sayOutlook } from '../../src-shared/stock/outlook-said.ts';
 import type { OutlookAsk, OutlookContainer, OutlookDay } from '../../src-shared/stock/outlook-types.ts';
 import { parsePrice } from '../../src-shared/stock/price.ts';
 import { unusableAfter } from '../../src-shared/stock/use-by.ts';
@@ -252,5 +253,33 @@ describe('two years of many packs', () => {
     const outlook = look({ days: 731, containers, pastUse: { used: ml('20'), days: 1 } });
     expect(outlook.days).toHaveLength(731);
     expect(performance.now() - before).toBeLessThan(5000);
+  });
+});
+
+describe('an outlook in words', () => {
+  const said = (containers: OutlookContainer[]) => {
+    const outlook = look({ containers, pastUse: undefined });
+    return sayOutlook({
+      name: 'Calverol drench',
+      outlook,
+      today: ASK.today,
+      until: addDays(ASK.today, ASK.days - 1),
+      works: [],
+      shortText: '60 mL',
+      isCovered: false,
+      isOfTheVet: false,
+    });
+  };
+
+  it('does not say that what is gone today may end sooner', () => {
+    expect(said([])).toEqual({
+      says: 'Nothing of Calverol drench that may be used is left. How long an order takes is not written down.',
+      state: 'no-day',
+      runOut: '2026-05-01',
+    });
+  });
+
+  it('says so of what lasts, where not all that is used is known', () => {
+    expect(said([pack('A', '2026-12-31')]).small).toBe('It may end sooner: not all that is used is known.');
   });
 });
