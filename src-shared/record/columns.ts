@@ -51,7 +51,7 @@ export const COLUMNS = {
   supplier: 'Supplier',
   supplierAddress: "Supplier's address",
   proof: 'Proof of purchase: number of the invoice or delivery note',
-  how: 'How it was disposed of or returned',
+  how: 'How it was disposed of or returned; of a count, how far the book was off',
   where: 'Where to',
   why: 'Why it was lost, disposed of, or counted otherwise',
   correction: 'Why this version was corrected or struck out',

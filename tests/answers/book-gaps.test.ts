@@ -229,7 +229,23 @@ describe('gaps of the book by the law of the holding', () => {
     expect(new Set(group.rows.map((row) => row.batch))).toEqual(new Set(['=B4']));
   });
 
-  test('what is left is said of today, not of a day that has not come', async () => {
+  test('the treatment record too says what was late and why, and who prescribed it', async () => {
+    const made = await desk.ask('book-paper', { holding, from: '2026-05-01', to: '2026-05-08' });
+    const { base64 } = await desk.ask('paper', { paper: made.paper });
+    const { text } = await readPdf(Buffer.from(base64, 'base64'));
+    expect(text).toContain('Late entry: written 4 days');
+    expect(text).toContain('Why it was written late. Explained by Isla Thorn');
+    expect(text).toContain('Prescribed by Moss Veterinary');
+  });
+
+  test('what is left is said of today, not of a day that has not come; a count says how far it was off', async () => {
+    // 500 mL, less 20 mL spoilt, 40 and 12 lambs of 3 mL, and a ewe of 6 mL.
+    await desk.ask('move-stock', {
+      container,
+      cause: 'counted',
+      amount: '300 mL',
+      why: 'Year',
+    });
     const made = await desk.ask('book-paper', {
       holding,
       from: '2026-01-01',
@@ -239,6 +255,7 @@ describe('gaps of the book by the law of the holding', () => {
     const { base64 } = await desk.ask('paper', { paper: made.paper });
     const { text } = await readPdf(Buffer.from(base64, 'base64'));
     expect(text).toContain('What is left at the end of 8 May 2026');
+    expect(text).toContain('Counted; this much was there: 18 mL less than the book had');
   });
 
   test('a period turned round, or what is not in the book, makes no empty paper', async () => {

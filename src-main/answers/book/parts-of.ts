@@ -8,20 +8,15 @@ import type { Reader } from '../../store/store.ts';
 import { pieceWords } from '../declare/lines.ts';
 import { holdingOf } from '../reading/holding.ts';
 import type { Collected, GivenItem } from './collect.ts';
-import { explainedBeneath, explanationsOf } from './explained.ts';
 import { profilesOf } from './find-gaps.ts';
-import { recordRow, stockRow, totalsOf } from './rows.ts';
+import { type Explain, givenRows, stockRow, totalsOf } from './rows.ts';
 import type { VolumesAsk } from './volumes.ts';
 
 type Ask = Pick<VolumesAsk, 'holding' | 'form' | 'from' | 'to' | 'filter' | 'now'>;
-/** What a line does not say, and why. */
-type Explain = (line: BookLine) => string[];
 
 /** The parts of the book as they are printed: the whole of it, or a page an animal. */
-export function partsOf(tx: Reader, ask: Ask, found: Collected): BookPart[] {
+export function partsOf(tx: Reader, ask: Ask, found: Collected, explained: Explain): BookPart[] {
   const { zone } = holdingOf(tx, ask.holding);
-  const said = explanationsOf(tx);
-  const explained = (line: BookLine) => explainedBeneath(line, said, zone);
   if (ask.form === 'animals') return animalParts(tx, found.given, zone, explained);
   const rowOf = (line: BookLine, of: 'received' | 'gone' | 'left'): StockRow => {
     const row = stockRow(line, of, zone);
@@ -74,14 +69,7 @@ function givenPart(
     title,
     lead,
     ownPage,
-    rows: given.flatMap(({ item, lines }) =>
-      item.rows.map((row, i) => {
-        const line = lines[i];
-        const printed = recordRow(row, zone, line);
-        const more = line === undefined ? [] : explained(line);
-        return more.length === 0 ? printed : { ...printed, beneath: [...(printed.beneath ?? []), ...more] };
-      }),
-    ),
+    rows: given.flatMap((one) => givenRows(one, zone, explained)),
   };
 }
 

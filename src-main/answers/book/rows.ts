@@ -8,9 +8,23 @@ import type { RecordRow, TreatmentRecord } from '../../paper/treatment-record.ts
 import { type pieceWords, revisionIn } from '../declare/lines.ts';
 import type { BookItem, BookRow } from '../reading/book.ts';
 import { printLocal } from '../reading/labels.ts';
+import type { GivenItem } from './collect.ts';
 
-/** A version of a treatment as a paper prints it; with its line also what stands beneath it. */
-export function recordRow(row: BookRow, zone: string, line?: BookLine): RecordRow {
+/** What a line does not say, and why. */
+export type Explain = (line: BookLine) => string[];
+
+/** The versions of a treatment as a paper prints them, with what stands beneath each. */
+export function givenRows({ item, lines }: GivenItem, zone: string, explained: Explain): RecordRow[] {
+  return item.rows.map((row, i) => {
+    const printed = recordRow(row, zone);
+    const line = lines[i];
+    return line === undefined
+      ? printed
+      : { ...printed, beneath: [...beneathGiven(line, zone), ...explained(line)] };
+  });
+}
+
+function recordRow(row: BookRow, zone: string): RecordRow {
   const { administration, entry, local, recorded, subject, correction, route, untilAt, ...same } = row;
   const written = (at: string) => printDay(dayOf(at as Instant, zone));
   const said =
@@ -23,7 +37,6 @@ export function recordRow(row: BookRow, zone: string, line?: BookLine): RecordRo
     date: printLocal(local),
     route: route.replaceAll('-', ' '),
     ...(said === undefined ? {} : { correction: said }),
-    ...(line === undefined ? {} : { beneath: beneathGiven(line, zone) }),
   };
 }
 

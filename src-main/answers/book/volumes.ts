@@ -14,9 +14,10 @@ import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { balanceParts } from './balance.ts';
 import { type Collected, collect } from './collect.ts';
+import { explainedBeneath, explanationsOf } from './explained.ts';
 import { bookFilter } from './filter.ts';
 import { partsOf } from './parts-of.ts';
-import { recordRow, totalsOf } from './rows.ts';
+import { type Explain, givenRows, totalsOf } from './rows.ts';
 
 export const BOOK_FORMS = ['treatments', 'whole', 'animals', 'medicines'] as const;
 
@@ -66,13 +67,15 @@ export async function makeVolumes(book: Snapshot, ask: Ask, onProgress: Progress
     size: ask.size ?? holding.paper,
     doubted: book.isDoubted(ask.now),
   });
+  const said = explanationsOf(tx);
+  const explain: Explain = (line) => explainedBeneath(line, said, holding.zone);
   const [from, to] = [printDay(ask.from as Day), printDay(ask.to as Day)];
   const base = { head, from, to };
   const papers =
     ask.form === 'treatments'
-      ? treatmentPapers(found, holding.zone, pieceWords(tx), base, ask.most)
+      ? treatmentPapers(found, holding.zone, explain, pieceWords(tx), base, ask.most)
       : bookPapers(
-          partsFor(book, ask, found, range),
+          partsFor(book, ask, found, range, explain),
           { ...base, title: TITLES[ask.form], only: onlyWords(book, ask) },
           ask.most,
         );
@@ -94,11 +97,12 @@ type Paper = { job: { paper: string; data: unknown }; rows: number };
 function treatmentPapers(
   { given }: Collected,
   zone: string,
+  explained: Explain,
   piece: ReturnType<typeof pieceWords>,
   base: Pick<TreatmentRecord, 'head' | 'from' | 'to'>,
   most: number,
 ): Paper[] {
-  const groups = given.map(({ item }) => item.rows.map((row) => recordRow(row, zone)));
+  const groups = given.map((one) => givenRows(one, zone, explained));
   const totals = totalsOf(
     given.map(({ item }) => item),
     piece,
@@ -176,8 +180,9 @@ function partsFor(
   ask: Ask,
   found: Collected,
   range: { from: string; to: string },
+  explain: Explain,
 ): BookPart[] {
-  if (ask.form !== 'medicines') return partsOf(book.read, ask, found);
+  if (ask.form !== 'medicines') return partsOf(book.read, ask, found, explain);
   const key = searchKey(ask.filter.batch ?? '');
   return balanceParts(book.read, range, {
     medicine: ask.filter.medicine,

@@ -61,7 +61,7 @@ export function linesOf(
   if (entry.kind !== 'stock-moved') return [];
   return versionsOf<Moved>(tx, KINDS_OF_ENTRY['stock-moved'], entry).flatMap((version) => {
     if (['quarantined', 'released', 'carried'].includes(version.data.cause)) return [];
-    return [moved(make, entry, version, container(version.data.container))];
+    return [moved(tx, make, entry, version, container(version.data.container))];
   });
 }
 
@@ -110,6 +110,7 @@ function madeUp(tx: Reader, make: Maker, entry: Entry, version: Version<MadeUp>)
 type Container = { medicine: string; revision: string; label: string; batch: string; expiry: string };
 
 function moved(
+  tx: Reader,
   make: Maker,
   entry: Entry,
   version: Version<Moved>,
@@ -129,11 +130,30 @@ function moved(
       expiry: of.expiry,
       container: of.label,
       quantity: data.amount === undefined ? '' : sumText([data.amount], make.piece(of.revision)),
-      how: data.how ?? '',
+      how: data.cause === 'counted' ? countedWords(tx, make, entry, version, of) : (data.how ?? ''),
       where: data.where ?? '',
       why: [data.why, data.difference?.replaceAll('-', ' ')].filter((part) => part !== undefined).join('; '),
     }),
   };
+}
+
+/** How far the book was off when it was counted; nothing of a count that does not stand. */
+function countedWords(
+  tx: Reader,
+  make: Maker,
+  entry: Entry,
+  { state, data }: Version<Moved>,
+  of: Container,
+): string {
+  const found = tx.get<{ units: number }>(
+    "SELECT units FROM movement WHERE seq = ? AND cause = 'counted'",
+    entry.seq,
+  );
+  if (state !== 'stands' || found === undefined || data.amount === undefined) return '';
+  const { units } = found;
+  if (units === 0) return 'as the book had it';
+  const off = printAmount(amountOf(data.amount.kind, Math.abs(units)), make.piece(of.revision));
+  return `${off} ${units < 0 ? 'less' : 'more'} than the book had`;
 }
 
 /** The containers by their id, each read once; one that is not in the book has no name and no batch. */
