@@ -11,7 +11,7 @@ import { printDay } from '../../../src-shared/time/day.ts';
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
 import type { MedicineRow } from '../reading/labels.ts';
-import { stockRows } from '../reading/stock.ts';
+import type { StockRow } from '../reading/stock.ts';
 
 type Waste = Pick<Reply<'outlook'>, 'unused' | 'unusedCost' | 'unusedSays' | 'notCounted'>;
 
@@ -60,9 +60,9 @@ const NOT_COUNTED: Readonly<Record<string, string>> = {
 };
 
 /** Containers as they came; what was made up here is not the medicine any more. */
-export function containersOf(tx: Reader, row: MedicineRow): OutlookContainer[] {
+export function containersOf(tx: Reader, row: MedicineRow, rows: readonly StockRow[]): OutlookContainer[] {
   const prices = new Map<string, { price: Price; count: number } | undefined>();
-  return stockRows(tx, row.id)
+  return rows
     .filter((one) => one.kind === row.kind && one.strength === null)
     .map((one) => {
       if (one.batch === null) return one;

@@ -16,14 +16,14 @@ import { optional } from '../optional.ts';
 import { onlyHolding, recordsOf } from '../reading/holding.ts';
 import { type MedicineRow, medicineOf, medicinesOf } from '../reading/labels.ts';
 import { revisionOf } from '../reading/revision.ts';
-import { stockRows } from '../reading/stock.ts';
+import { type StockRow, stockRows } from '../reading/stock.ts';
 import { supplyOf } from '../reading/supply.ts';
 import { type LossReader, lossReader } from '../treat/plan-losses.ts';
 import { lackingOf, whatToBuy } from './buy.ts';
 import { comingOf } from './lists.ts';
 import { usedBefore, withLosses } from './outlook-needs.ts';
 import { containersOf, wasteShown } from './outlook-stock.ts';
-import { talkOf } from './talk.ts';
+import { type Prescription, talkOf } from './talk.ts';
 import { type Ahead, type Work, worksAhead } from './works.ts';
 
 /** Half a year: two seasons, and longer than any order takes. */
@@ -38,14 +38,31 @@ type Looked = {
   /** Use as it was before that is counted on single days, by day. */
   onDays: ReadonlyMap<string, number>;
 };
-type Asking = Ahead & { tx: Reader; days: number; works: Map<string, Work[]>; losses: LossReader };
+type Person = { name: string; phone?: string };
+/** What all medicines share, read once. */
+type Asking = Ahead & {
+  tx: Reader;
+  days: number;
+  works: Map<string, Work[]>;
+  losses: LossReader;
+  people: readonly Person[];
+  prescriptions: readonly Prescription[];
+};
 
 function asking(context: Context, days = DAYS_AHEAD): Asking {
   const tx = context.store.read;
   const zone = onlyHolding(tx)?.zone ?? 'UTC';
   const today = nowLocal(context, tx).slice(0, 10) as Day;
   const ahead = { today, until: addDays(today, days - 1), zone };
-  return { ...ahead, tx, days, works: worksAhead(tx, ahead), losses: lossReader(tx, 'own-in-use') };
+  return {
+    ...ahead,
+    tx,
+    days,
+    works: worksAhead(tx, ahead),
+    losses: lossReader(tx, 'own-in-use'),
+    people: recordsOf<Person>(tx, 'person'),
+    prescriptions: recordsOf<Prescription>(tx, 'prescription'),
+  };
 }
 
 /** Answers `outlook`. */
@@ -89,7 +106,8 @@ function look(ask: Asking, row: MedicineRow): Looked {
   const { terms } = revisionOf(tx, row.revision);
   const say = (amount: Amount) => printAbout(amount, terms.piece);
   const supply = supplyOf(tx, row.id, terms.piece);
-  const containers = containersOf(tx, row);
+  const stock = stockRows(tx, row.id);
+  const containers = containersOf(tx, row, stock);
   const pack = containers.reduce((most, { received }) => Math.max(most, received), 0);
   const works = (ask.works.get(row.id) ?? []).filter(({ on }) => on <= until);
   const planned = works.map((work) => withLosses(ask.losses, terms, work, pack));
@@ -123,7 +141,7 @@ function look(ask: Asking, row: MedicineRow): Looked {
     isOfTheVet: isVets,
   });
   const need = found.days.reduce((sum, one) => sum + one.planned + one.otherUse, 0);
-  const phone = supply.supplier === undefined ? undefined : phoneOf(tx, supply.supplier);
+  const phone = supply.supplier === undefined ? undefined : phoneOf(ask.people, supply.supplier);
   return {
     outlook: found,
     terms,
@@ -152,8 +170,8 @@ function look(ask: Asking, row: MedicineRow): Looked {
             piece: terms.piece,
             isOnTop: coming !== undefined,
           })),
-      talk: talkOf(tx, row.id, say(amountOf(terms.kind, need))),
-      warnings: warningsOf(tx, row, terms, [
+      talk: talkOf(tx, row.id, say(amountOf(terms.kind, need)), ask.prescriptions),
+      warnings: warningsOf(stock, row, terms, [
         ...past.warnings,
         ...planned.flatMap(({ warnings }) => warnings),
         ...found.warnings.filter(({ code }) => past.occasions.length === 0 || code !== 'use-spread'),
@@ -163,9 +181,14 @@ function look(ask: Asking, row: MedicineRow): Looked {
 }
 
 /** Each sentence once, and what an outlook of this medicine cannot know besides. */
-function warningsOf(tx: Reader, row: MedicineRow, terms: LabelTerms, all: readonly Warning[]): Warning[] {
+function warningsOf(
+  stock: readonly StockRow[],
+  row: MedicineRow,
+  terms: LabelTerms,
+  all: readonly Warning[],
+): Warning[] {
   const more: Warning[] = [];
-  const made = stockRows(tx, row.id).some(({ strength, left_units }) => strength !== null && left_units > 0);
+  const made = stock.some(({ strength, left_units }) => strength !== null && left_units > 0);
   if (made) {
     more.push({
       code: 'made-up',
@@ -181,9 +204,7 @@ function warningsOf(tx: Reader, row: MedicineRow, terms: LabelTerms, all: readon
   return [...new Map([...all, ...more].map((one) => [one.text, one])).values()];
 }
 
-function phoneOf(tx: Reader, supplier: string): string | undefined {
-  const known = recordsOf<{ name: string; phone?: string }>(tx, 'person').find(
-    ({ name }) => name === supplier,
-  );
-  return known?.phone === '' ? undefined : known?.phone;
+function phoneOf(people: readonly Person[], supplier: string): string | undefined {
+  const phone = people.find(({ name }) => name === supplier)?.phone;
+  return phone === '' ? undefined : phone;
 }
