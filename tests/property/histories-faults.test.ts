@@ -10,6 +10,11 @@ import { seeded } from './seed.ts';
 
 /** Enough by far; a fault that has not shown by then would hardly ever be noticed. */
 const MOST = 300;
+/**
+ * Beginnings of histories in which the faults that show seldom do show. They are played first, so that a run does not
+ * hang on luck; should a change of the scripts move them, the random ones that follow still look for each fault.
+ */
+const SELDOM = [4246, 4252, 4257, 4258, 780, 781, 782, 785, 786, 787];
 
 test('each deliberate fault makes book and model disagree', () => {
   const { seed } = seeded('deliberate faults');
@@ -18,7 +23,8 @@ test('each deliberate fault makes book and model disagree', () => {
   let played = 0;
   // One history after another until every fault has shown; most show within the first few.
   for (let chunk = 0; waiting.size > 0 && played < MOST; chunk += 1) {
-    for (const script of fc.sample(scripts, { seed: seed + chunk, numRuns: 10 })) {
+    const begin = SELDOM[chunk] ?? seed + chunk;
+    for (const script of fc.sample(scripts, { seed: begin, numRuns: 10 })) {
       played += 1;
       const { book, lines }: { book: BookAnswers; lines: Line[] } = withHistory(script, (store) => ({
         book: answersOf(store.read),
