@@ -5,7 +5,7 @@ import { Await } from '../../parts/await.tsx';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 import { produceWord, sayLocal } from './words.ts';
 
 type Page = Reply<'why-held'>;
@@ -129,7 +129,7 @@ export function WhyMany({ group, most }: { group?: string; most: number }) {
   return (
     <Await call={call} what="Reading who is held and why">
       {(page) => {
-        const held = page.subjects.filter((who) => who.sentences.length > 0);
+        const alike = heldAlike(page.subjects.filter((who) => who.sentences.length > 0));
         const rows = page.summary.map((row, n) => ({
           key: `${n} ${row.text}`,
           label: `${produceWord(row.produce.replace('-', ' '))}${row.clock === 'organic' ? ', organic' : ''}`,
@@ -142,12 +142,14 @@ export function WhyMany({ group, most }: { group?: string; most: number }) {
           <>
             <Timeline rows={rows} now={page.now} label="What runs" />
             <Sentences label="Who is held">
-              {held.slice(0, most).map((who) => (
-                <HeldLine key={who.subject} who={who} />
+              {alike.slice(0, most).map((some) => (
+                <HeldLine key={some[0].subject} alike={some} />
               ))}
             </Sentences>
-            {held.length > most ? (
-              <p className="hint">And {count(held.length - most, 'more is held', 'more are held')}.</p>
+            {alike.length > most ? (
+              <p className="hint">
+                And {count(alike.slice(most).flat().length, 'more is held', 'more are held')} otherwise.
+              </p>
             ) : null}
           </>
         );
@@ -156,21 +158,48 @@ export function WhyMany({ group, most }: { group?: string; most: number }) {
   );
 }
 
+/** Those who are held by the same treatments on the same days, together: a whole pen reads as one sentence. */
+function heldAlike(held: readonly Who[]): readonly (readonly [Who, ...Who[]])[] {
+  const alike = new Map<string, [Who, ...Who[]]>();
+  for (const who of held) {
+    const key = runningOf(who)
+      .map(({ hold, reason }) => `${hold.text} ${reason}`)
+      .join('\n');
+    const others = alike.get(key);
+    if (others === undefined) alike.set(key, [who]);
+    else others.push(who);
+  }
+  return [...alike.values()];
+}
+
+/** Names in one sentence; the list of the group has them all. */
+const namesMost = 40;
+
+const runningOf = (who: Who) => who.rows.filter((row) => row.isRunning);
+
 /** Who is held, by what first, and until when by everything else. */
-function HeldLine({ who }: { who: Who }) {
-  const [first, ...others] = who.rows.filter((row) => row.isRunning);
+function HeldLine({ alike }: { alike: readonly [Who, ...Who[]] }) {
+  const [who] = alike;
+  const [first, ...others] = runningOf(who);
   if (first === undefined) return null;
+  const also = others.map((row) => `${row.hold.text}.`).join(' ');
+  const shown = alike.slice(0, namesMost).map((one) => one.shown);
+  const rest = alike.length - shown.length;
+  const names = alike.length === 1 ? '' : `${listed(rest > 0 ? [...shown, `${rest} more`] : shown)}.`;
   return (
     <Sentence
       margin="Held"
-      small={others.length === 0 ? undefined : `${others.map((row) => row.hold.text).join('. ')}.`}
+      small={also === '' && names === '' ? undefined : `${also} ${names}`.trim()}
       deed={
-        <DeedLink to="flock/subject/:subject" params={{ subject: who.subject }}>
-          Open {who.shown}
-        </DeedLink>
+        alike.length > 1 ? undefined : (
+          <DeedLink to="flock/subject/:subject" params={{ subject: who.subject }}>
+            Open {who.shown}
+          </DeedLink>
+        )
       }
     >
-      <strong>{who.shown}</strong>: {first.hold.text}. {first.reason}.
+      <strong>{alike.length === 1 ? who.shown : `${alike.length} together`}</strong>: {first.hold.text}.{' '}
+      {first.reason}.
     </Sentence>
   );
 }
