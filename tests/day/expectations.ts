@@ -1,5 +1,6 @@
 import { expect } from 'vitest';
 import type { Reply } from '../../src-shared/calls/all.ts';
+import * as day from './fixture.ts';
 import * as pencil from './pencil.ts';
 import { type DeclarationRead, type PaperRead, starred } from './read-paper.ts';
 
@@ -28,7 +29,9 @@ export function expectBookPaper(paper: PaperRead): void {
   const struck = paper.rows.findIndex((row) => row.at(-1) === 'struck');
   expect(paper.beneath[struck]).toContain('The plunger stuck');
   expect(paper.beneath[struck + 1]).toContain('1.3 mL given, 1.5 mL worked out');
-  expect(paper.beneath.filter((text) => text !== '')).toHaveLength(2);
+  // One dose was the vet's own, and a record of it names who prescribed and gave it.
+  const more = paper.beneath.filter((text, at) => text !== '' && at !== struck && at !== struck + 1);
+  expect(more).toEqual([`Prescribed by ${day.VET.name}. Given by the vet`]);
 }
 
 export function expectDeclaration(
