@@ -101,6 +101,10 @@ export async function demoViews(
     await byWeight(ask, onShelf, { holding, groups: [group.group] }),
     'injection by weight',
   );
+  const vaccine = first(
+    medicines.filter((one) => one.purpose === 'vaccine'),
+    'vaccine',
+  );
   const session = { holding, groups: [group.group], lines: [lineOf(injection.medicine)] };
   const request = (more: object) => ({ request: requestId(), by, ...session, ...more });
   const each = await ask('open-session', request({ name: 'Lame ewes (DEMO)', mode: 'each' }));
@@ -135,6 +139,12 @@ export async function demoViews(
       name: 'book-line',
       at: at('book/treatment/:administration', { administration: line.administration }),
     },
+    { name: 'flock-held', at: at('flock/held') },
+    { name: 'book-gaps', at: at('book/gaps') },
+    { name: 'book-use', at: at('book/use') },
+    { name: 'book-vet', at: at('book/vet') },
+    { name: 'book-cost', at: at('book/cost') },
+    { name: 'order-outlook', at: at('order/outlook/:medicine', { medicine: vaccine.medicine }) },
     { name: 'declare-preview', at: at('declare/new') },
     { name: 'declare-clear', at: at('declare/clear') },
   ];

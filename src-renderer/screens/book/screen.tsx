@@ -2,6 +2,7 @@ import './book.css';
 import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
+import { Also } from '../../parts/also.tsx';
 import { Await } from '../../parts/await.tsx';
 import { CommandDeed, Deed } from '../../parts/deed.tsx';
 import { Tick } from '../../parts/field.tsx';
@@ -50,15 +51,17 @@ export default function BookScreen() {
           <CommandDeed id="book-paper" weight="main" />
           <CommandDeed id="book-gaps" />
           <CommandDeed id="make-pack" />
-          <CommandDeed id="entries" />
-          <CommandDeed id="check-book" />
-          <CommandDeed id="came-to-harm" />
-          <CommandDeed id="use" />
-          <CommandDeed id="vet-page" />
-          <CommandDeed id="cost" />
         </>
       }
     >
+      <Also label="Also in the book">
+        <CommandDeed id="vet-page" />
+        <CommandDeed id="use" />
+        <CommandDeed id="cost" />
+        <CommandDeed id="came-to-harm" />
+        <CommandDeed id="entries" />
+        <CommandDeed id="check-book" />
+      </Also>
       <Await call={farm} what="Reading the farm">
         {(value) => <Record farm={value} />}
       </Await>

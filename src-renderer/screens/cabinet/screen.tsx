@@ -2,6 +2,7 @@ import './cabinet.css';
 import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
+import { Also } from '../../parts/also.tsx';
 import { Await } from '../../parts/await.tsx';
 import { Combobox } from '../../parts/combobox.tsx';
 import { CommandDeed, Deed } from '../../parts/deed.tsx';
@@ -47,7 +48,16 @@ export default function CabinetScreen() {
         )
       }
     >
-      {hasMedicine ? <Also /> : null}
+      {hasMedicine ? (
+        <Also label="Also in the cabinet">
+          <CommandDeed id="make-up" />
+          <CommandDeed id="stocktake" />
+          <CommandDeed id="thermometers" />
+          <CommandDeed id="disposals" />
+          <CommandDeed id="drawer" />
+          <CommandDeed id="write-label" />
+        </Also>
+      ) : null}
       <Await call={cabinet} what="Reading the cabinet">
         {({ containers }) => (
           <>
@@ -75,21 +85,6 @@ export default function CabinetScreen() {
         </Await>
       </Section>
     </Screen>
-  );
-}
-
-/** What is done now and then, in one quiet line beneath what is done every day. */
-function Also() {
-  return (
-    <nav className="cabinet-also" aria-label="Also in the cabinet">
-      <span>Also:</span>
-      <CommandDeed id="make-up" />
-      <CommandDeed id="stocktake" />
-      <CommandDeed id="thermometers" />
-      <CommandDeed id="disposals" />
-      <CommandDeed id="drawer" />
-      <CommandDeed id="write-label" />
-    </nav>
   );
 }
 

@@ -175,7 +175,11 @@ function heldAlike(held: readonly Who[]): readonly (readonly [Who, ...Who[]])[] 
 /** Names in one sentence; the list of the group has them all. */
 const namesMost = 40;
 
-const runningOf = (who: Who) => who.rows.filter((row) => row.isRunning);
+/** Meat first: it concerns every animal, and milk only those that give it. */
+const runningOf = (who: Who) =>
+  who.rows
+    .filter((row) => row.isRunning)
+    .toSorted((a, b) => Number(a.hold.produce !== 'meat') - Number(b.hold.produce !== 'meat'));
 
 /** Who is held, by what first, and until when by everything else. */
 function HeldLine({ alike }: { alike: readonly [Who, ...Who[]] }) {
