@@ -79,6 +79,7 @@ export async function goTo(page: Page, address: string): Promise<void> {
     window.history.pushState(null, '', to);
     window.dispatchEvent(new PopStateEvent('popstate'));
   }, address);
-  await page.locator('h1:not([data-left])').waitFor();
+  // Looked for at every frame: a locator looks at growing distances and comes half a second late to each screen.
+  await page.waitForFunction(() => document.querySelector('h1:not([data-left])') !== null);
   await page.waitForFunction(() => document.querySelector('.awaited') === null);
 }
