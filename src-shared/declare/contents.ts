@@ -118,12 +118,23 @@ export type ContentRule = {
   note?: string;
 };
 
+const WHO_AND_WHAT = [
+  'consignor',
+  'identification',
+  'number-and-species',
+  'departure',
+  'treatments',
+] as const satisfies readonly FromBook[];
+/** Where every period has to be over when they leave, and where those that run are named. */
+const ALL_OVER: readonly FromBook[] = [...WHO_AND_WHAT, 'periods-over'];
+const STILL_RUNNING: readonly FromBook[] = [...WHO_AND_WHAT, 'still-running'];
+
 const PLAIN: ContentRule = {
   content: 'plain',
   name: 'Plain: what the book knows',
   source: { text: 'no text of law, but what a buyer needs to know', confirmed: 'practice' },
   facts: [],
-  fromBook: ['consignor', 'identification', 'number-and-species', 'departure', 'treatments', 'periods-over'],
+  fromBook: ALL_OVER,
 };
 
 /** Declarations for slaughter, by the text that asks for them. */
@@ -136,28 +147,14 @@ export const SLAUGHTER_CONTENTS: Readonly<Record<Content, ContentRule>> = {
       confirmed: 'memory',
     },
     facts: ['holding-status', 'health', 'diseases', 'samples', 'earlier-inspections', 'production', 'vet'],
-    fromBook: [
-      'consignor',
-      'identification',
-      'number-and-species',
-      'departure',
-      'treatments',
-      'periods-over',
-    ],
+    fromBook: ALL_OVER,
   },
   gb: {
     content: 'gb',
     name: 'Great Britain: food chain information for sheep',
     source: { text: 'what abattoirs in Great Britain are told of sheep', confirmed: 'read' },
     facts: ['diseases'],
-    fromBook: [
-      'consignor',
-      'identification',
-      'number-and-species',
-      'departure',
-      'treatments',
-      'periods-over',
-    ],
+    fromBook: ALL_OVER,
     note: 'It normally reaches the abattoir 24 hours before the animals.',
   },
   za: {
@@ -177,37 +174,13 @@ const OTHERS: Readonly<Record<Exclude<Purpose, 'slaughter'>, ContentRule>> = {
       text: 'what sellers of live animals must say in Western Australia and in Denmark: that a period runs, and when it ends',
       confirmed: 'read',
     },
-    fromBook: [
-      'consignor',
-      'identification',
-      'number-and-species',
-      'departure',
-      'treatments',
-      'still-running',
-    ],
+    fromBook: STILL_RUNNING,
   },
-  milk: {
-    ...PLAIN,
-    fromBook: [
-      'consignor',
-      'identification',
-      'number-and-species',
-      'departure',
-      'treatments',
-      'periods-over',
-    ],
-  },
+  milk: PLAIN,
   transfer: {
     ...PLAIN,
     source: { text: 'no text of law, but that holds go along with the animals', confirmed: 'practice' },
-    fromBook: [
-      'consignor',
-      'identification',
-      'number-and-species',
-      'departure',
-      'treatments',
-      'still-running',
-    ],
+    fromBook: STILL_RUNNING,
   },
   shearing: {
     ...PLAIN,
@@ -215,14 +188,7 @@ const OTHERS: Readonly<Record<Exclude<Purpose, 'slaughter'>, ContentRule>> = {
       text: 'the intervals the labels print for shearing and for handling wool',
       confirmed: 'practice',
     },
-    fromBook: [
-      'consignor',
-      'identification',
-      'number-and-species',
-      'departure',
-      'treatments',
-      'still-running',
-    ],
+    fromBook: STILL_RUNNING,
   },
 };
 

@@ -8,6 +8,7 @@ import { CopyText } from '../../parts/copy-text.tsx';
 import { DayField } from '../../parts/day-field.tsx';
 import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
 import { Select } from '../../parts/field.tsx';
+import { MadeFile } from '../../parts/made-file.tsx';
 import { FaultNotice, Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
@@ -91,15 +92,7 @@ function Make({ farm }: { farm: Farm }) {
       <Working work={work} what="Putting the pack together" onAgain={send} />
       {taking.state === 'failed' ? <FaultNotice fault={taking.fault} onAgain={() => send()} /> : null}
       {taking.state === 'made' ? (
-        <Notice
-          kind="done"
-          word="Made"
-          deed={
-            <a className="deed deed-plain" href={taking.file.url} download={taking.made.name}>
-              Save it again
-            </a>
-          }
-        >
+        <MadeFile name={taking.made.name} url={taking.file.url}>
           <p>
             {taking.made.name}: {count(taking.made.files, 'file', 'files')},{' '}
             {count(taking.made.rows, 'row', 'rows')} of the book,{' '}
@@ -107,7 +100,7 @@ function Make({ farm }: { farm: Farm }) {
             <span className="code">{taking.made.checkCode}</span>.
           </p>
           <p>See that the file is where you want it before you hand it over.</p>
-        </Notice>
+        </MadeFile>
       ) : null}
       <Section title="What it proves">
         <Sentences>

@@ -2,7 +2,8 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useSavedWork } from '../../hooks/use-saved-work.ts';
 import { CopyText } from '../../parts/copy-text.tsx';
 import { Deed } from '../../parts/deed.tsx';
-import { FaultNotice, Notice } from '../../parts/notice.tsx';
+import { MadeFile } from '../../parts/made-file.tsx';
+import { FaultNotice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
@@ -49,21 +50,13 @@ export function Backup({ farm }: { farm: Reply<'farm'> }) {
       <Working work={work} what="Copying and checking the book" onAgain={make} />
       {taking.state === 'failed' ? <FaultNotice fault={taking.fault} onAgain={make} /> : null}
       {taking.state === 'made' ? (
-        <Notice
-          kind="done"
-          word="Made"
-          deed={
-            <a className="deed deed-plain" href={taking.file.url} download={taking.made.name}>
-              Save it again
-            </a>
-          }
-        >
+        <MadeFile name={taking.made.name} url={taking.file.url}>
           <p>
             {taking.made.name} holds {count(taking.made.entries, 'entry', 'entries')} and was checked. Its
             check code is <span className="code">{taking.made.checkCode}</span>.
           </p>
           <p>See that the file is where you want it before you count on it.</p>
-        </Notice>
+        </MadeFile>
       ) : null}
     </Section>
   );

@@ -10,8 +10,8 @@ import { Choice, Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
-import { SubjectPicker } from '../../parts/subject-picker.tsx';
+import { Sentence } from '../../parts/sentence.tsx';
+import { WhoListed } from '../../parts/who-listed.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { type AnimalRow, goesToOthers, headsOf, leftOf, leftOptions } from './words.ts';
@@ -81,29 +81,24 @@ function Depart({ start }: { start: readonly Leaving[] }) {
           <p>{count(done, 'head', 'heads')} left. They are no longer counted as here.</p>
         </Notice>
       )}
-      <Section title="Which">
-        <div className="form">
-          <SubjectPicker ref={box} hint="Read or type one after another." onPick={pick} />
-        </div>
-        <p className="hint" role="status">
-          {said}
-        </p>
-        {list.length === 0 ? (
-          <Empty>Nobody is in the list yet.</Empty>
-        ) : (
-          <Sentences label="Who left">
-            {list.map((one) => (
-              <Line
-                key={one.row.subject}
-                leaving={one}
-                isWarned={goesToOthers(form.values.how)}
-                onHeads={(heads) => setList(list.map((other) => (other === one ? { ...one, heads } : other)))}
-                onOut={() => setList(list.filter((other) => other !== one))}
-              />
-            ))}
-          </Sentences>
-        )}
-      </Section>
+      <WhoListed
+        title="Which"
+        label="Who left"
+        ref={box}
+        onPick={pick}
+        said={said}
+        isEmpty={list.length === 0}
+      >
+        {list.map((one) => (
+          <Line
+            key={one.row.subject}
+            leaving={one}
+            isWarned={goesToOthers(form.values.how)}
+            onHeads={(heads) => setList(list.map((other) => (other === one ? { ...one, heads } : other)))}
+            onOut={() => setList(list.filter((other) => other !== one))}
+          />
+        ))}
+      </WhoListed>
       <Section title="How">
         <Form
           form={form}

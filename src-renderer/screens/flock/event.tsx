@@ -11,8 +11,8 @@ import { Choice, type ChoiceOption, Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
-import { SubjectPicker } from '../../parts/subject-picker.tsx';
+import { Sentence } from '../../parts/sentence.tsx';
+import { WhoListed } from '../../parts/who-listed.tsx';
 import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { sayClass } from './words.ts';
@@ -117,33 +117,19 @@ function Happened({ start, back }: { start: readonly Who[]; back: Back }) {
       lead="Some withdrawal periods are counted from these. Of a lot it means everyone who is in it."
     >
       {done === undefined ? null : <Done reply={done} back={back} />}
-      <Section title="Who">
-        <div className="form">
-          <SubjectPicker ref={box} hint="Read or type one after another." onPick={pick} />
-        </div>
-        <p className="hint" role="status">
-          {said}
-        </p>
-        {list.length === 0 ? (
-          <Empty>Nobody is in the list yet.</Empty>
-        ) : (
-          <Sentences label="Who">
-            {list.map((one) => (
-              <Sentence
-                key={one.subject}
-                deed={
-                  <Deed onDo={() => setList(list.filter((other) => other !== one))}>
-                    Take {one.shown} out
-                  </Deed>
-                }
-              >
-                <strong>{one.shown}</strong>, {sayClass(one.class)}
-                {one.heads === 1 ? '' : `, ${count(one.heads, 'head', 'head')}`}
-              </Sentence>
-            ))}
-          </Sentences>
-        )}
-      </Section>
+      <WhoListed title="Who" label="Who" ref={box} onPick={pick} said={said} isEmpty={list.length === 0}>
+        {list.map((one) => (
+          <Sentence
+            key={one.subject}
+            deed={
+              <Deed onDo={() => setList(list.filter((other) => other !== one))}>Take {one.shown} out</Deed>
+            }
+          >
+            <strong>{one.shown}</strong>, {sayClass(one.class)}
+            {one.heads === 1 ? '' : `, ${count(one.heads, 'head', 'head')}`}
+          </Sentence>
+        ))}
+      </WhoListed>
       <Section title="What happened">
         <Form
           form={form}
