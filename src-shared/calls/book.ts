@@ -71,8 +71,8 @@ const correction = {
   heads: z.number().int().min(1).optional(),
   local: localSchema.optional(),
   why: longText.optional(),
-  /** The vet's instruction it follows, also one that came after it. */
-  instruction: idSchema.optional(),
+  /** The vet's instruction it follows, also one that came after it; null: it follows none. */
+  instruction: idSchema.nullable().optional(),
   containers: z.array(idSchema).max(20).optional(),
   /** What ran out again; no drops says that nothing did. */
   leaked: leakedAsk.optional(),

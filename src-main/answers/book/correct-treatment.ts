@@ -176,7 +176,7 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     equipment: data.equipment,
     leaked: asked.leaked ?? leakedBefore(data, piece ?? undefined),
     lost,
-    instruction: asked.instruction ?? data.instruction,
+    instruction: asked.instruction === null ? undefined : (asked.instruction ?? data.instruction),
     route: data.route,
     prescription: data.prescription,
     course: other ? undefined : courseNow(tx, data, happened),

@@ -102,7 +102,10 @@ function checkFollowed(tx: Reader, { instruction }: DataOf<'instruction-given'>)
   throw new Refusal(
     'still-needed',
     `${n === 1 ? '1 treatment follows' : `${n} treatments follow`} this instruction of the vet, so it cannot be struck out.`,
-    { field: 'entry', next: 'Correct those treatments first: choose another instruction for each.' },
+    {
+      field: 'entry',
+      next: 'Correct those treatments first: choose another instruction for each, or take it off.',
+    },
   );
 }
 

@@ -49,6 +49,7 @@ export function vetMustSay(context: Context, asked: Ask): Answer {
     subjects: [row.subject],
     local: happened.local,
     zone: happened.zone,
+    at: happened.at,
   };
   return {
     ...optional('outside', sayOffLabel(data.deviations)),
@@ -164,7 +165,7 @@ function choicesFor(tx: Reader, followed: Followed): Answer['instructions'] {
 
 function choiceOf(tx: Reader, one: Instruction, followed: Followed): Answer['instructions'][number] {
   const { instruction, vet, what, form, periods } = one.data;
-  const why = instructionDeviations(one, followed).find(({ code }) => NOT_FOLLOWED.has(code))?.text;
+  const why = instructionDeviations(tx, one, followed).find(({ code }) => NOT_FOLLOWED.has(code))?.text;
   return {
     instruction,
     vetName: personName(tx, vet),

@@ -2,19 +2,30 @@ import type { DataOf } from '../../../src-shared/entries/all.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Reader } from '../../store/store.ts';
 
-/** An instruction of the vet with the instant at which it was given, and whether there is a paper of it. */
-export type Instruction = { data: DataOf<'instruction-given'>; at: string; seq: number; inWriting: boolean };
+/**
+ * An instruction of the vet with the instant at which it was given (of a day alone its start) and the same as it was
+ * written, and whether there is a paper of it.
+ */
+export type Instruction = {
+  data: DataOf<'instruction-given'>;
+  at: string;
+  local: string;
+  zone: string;
+  seq: number;
+  inWriting: boolean;
+};
 
-type Row = { data: string; at: string; seq: number; papers: number };
+type Row = { data: string; at: string; seq: number; local: string; zone: string; papers: number };
 
-const SELECT = `SELECT r.data, r.at, r.seq, (SELECT count(*) FROM record AS paper
+const SELECT = `SELECT r.data, r.at, r.seq, j.line ->> '$.happened.local' AS local, j.line ->> '$.happened.zone' AS zone,
+  (SELECT count(*) FROM record AS paper
     WHERE paper.what = 'attachment' AND paper.name = 'instruction:' || r.id) AS papers
-  FROM record AS r WHERE r.what = 'instruction'`;
+  FROM record AS r JOIN journal AS j ON j.seq = r.seq WHERE r.what = 'instruction'`;
 
 /** A word that the vet only said is not in writing until its paper is in the book. */
-function read({ data: text, at, seq, papers }: Row): Instruction {
+function read({ data: text, papers, ...when }: Row): Instruction {
   const data = JSON.parse(text) as Instruction['data'];
-  return { data, at, seq, inWriting: data.form === 'written' || data.paper !== undefined || papers > 0 };
+  return { data, ...when, inWriting: data.form === 'written' || data.paper !== undefined || papers > 0 };
 }
 
 /** Every instruction that stands, newest first. */

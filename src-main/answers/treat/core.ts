@@ -250,8 +250,8 @@ export function decideAdministration(
 
   const instruction = asked.instruction === undefined ? undefined : knownInstruction(tx, asked.instruction);
   if (instruction) {
-    const { local, zone } = happened;
-    deviations.push(...instructionDeviations(instruction, { medicine, subjects, local, zone }));
+    const { local, zone, at } = happened;
+    deviations.push(...instructionDeviations(tx, instruction, { medicine, subjects, local, zone, at }));
   }
   const revisions = stock ? stock.draws.map((draw) => revisionOf(tx, draw.revision)) : [revision];
   const deciding = {

@@ -13,7 +13,7 @@ import { subjectsOf } from '../reading/subjects.ts';
 import { type Administered, ageOn, syringeOf } from './core.ts';
 import { decided } from './holds.ts';
 import { groupAsGiven, isOverFor } from './in-group.ts';
-import { statedBy } from './instructed.ts';
+import { instructionDeviations, statedBy } from './instructed.ts';
 import { labelDeviations } from './outside-label.ts';
 
 /** An administration as its table has it. */
@@ -87,6 +87,8 @@ export function decideAnew(
   const revisions = revisionsOf(data).map((revision) => ({ terms: termsOf(revision) }));
   const deviations = deviationsAnew(tx, data, row, revisions[0]?.terms);
   const instruction = data.instruction === undefined ? undefined : instructionOf(tx, data.instruction);
+  // Who was in a lot may have been written since: whom the vet's word is for is found anew.
+  const followed = { medicine: data.medicine, subjects: [data.subject], local: row.local, zone, at: row.at };
   const milk = standing.find(
     (hold) => hold.produce === 'milk' && hold.market === 'domestic' && hold.clock === 'food',
   );
@@ -104,7 +106,7 @@ export function decideAnew(
       holding: { counting, marginDays, law: lawOf(standing) ?? holding.law },
       subject: { class: data.class, milking: milking ? 1 : 0 },
       happened: { local: row.local, zone },
-      stated: statedBy(instruction, data.deviations),
+      stated: statedBy(instruction, instruction ? instructionDeviations(tx, instruction, followed) : []),
       course: openCourse,
       organic: organicRulesOn(tx, data.subject, data.holding, row.local.slice(0, 10)),
     },

@@ -43,10 +43,10 @@ export function foreseenOf(
   const what = { subject, administration: 'foreseen', product: terms.name };
   const departs = { ...what, subjects: [subject], medicine, route: doseLine.route, heads, happened: when };
   const instruction = line.instruction === undefined ? undefined : instructionOf(tx, line.instruction);
-  const followed = { medicine, subjects: [subject], local: when.local, zone: when.zone };
+  const followed = { medicine, subjects: [subject], local: when.local, zone: when.zone, at: when.at };
   const deviations = [
     ...labelDeviations(tx, terms, doseLine, departs),
-    ...(instruction === undefined ? [] : instructionDeviations(instruction, followed)),
+    ...(instruction === undefined ? [] : instructionDeviations(tx, instruction, followed)),
   ];
   const asked = {
     holding,

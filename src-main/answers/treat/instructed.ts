@@ -1,6 +1,8 @@
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import { dayOf, parseInstant } from '../../../src-shared/time/zone.ts';
+import type { Reader } from '../../store/store.ts';
 import type { Instruction } from '../reading/instructions.ts';
+import { isSpokenFor } from '../reading/spoken-for.ts';
 
 /** What a treatment must be for an instruction to hold for it. */
 export type Followed = {
@@ -10,6 +12,8 @@ export type Followed = {
   /** Local day or date-time of the treatment. */
   local: string;
   zone: string;
+  /** Its instant: it tells more than a local time in minutes, and who was in a lot hangs on it. */
+  at: string;
 };
 
 type Deviation = { code: string; text: string };
@@ -26,9 +30,11 @@ export const NOT_FOLLOWED = new Set([
  * treatment, which holds and is named: after a slip the vet is asked at once, and has a word on it.
  */
 export function instructionDeviations(
-  { data, at }: Pick<Instruction, 'data' | 'at'>,
+  tx: Reader,
+  instruction: Omit<Instruction, 'inWriting'>,
   of: Followed,
 ): Deviation[] {
+  const { data, at } = instruction;
   const found: Deviation[] = [];
   const given = dayOf(parseInstant(at, 'given'), of.zone);
   const says = `The vet's instruction of ${printDay(given)}`;
@@ -39,10 +45,11 @@ export function instructionDeviations(
       text: `${says} is about another medicine, so its periods do not count here`,
     });
   }
-  if (data.subjects.length > 0 && !of.subjects.some((subject) => data.subjects.includes(subject))) {
+  if (!of.subjects.some((subject) => isSpokenFor(tx, instruction, subject, of.at))) {
+    const isNamed = of.subjects.some((subject) => data.subjects.includes(subject));
     found.push({
       code: 'instruction-other-animals',
-      text: `${says} is for other animals, so its periods do not count here`,
+      text: `${says} is for ${isNamed ? 'this lot as it was then, and others have joined it' : 'other animals'}, so its periods do not count here`,
     });
   }
   if (data.validUntil !== undefined && day > data.validUntil) {

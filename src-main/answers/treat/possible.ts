@@ -1,5 +1,6 @@
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { instantOf } from '../../../src-shared/time/zone.ts';
 import type { Reader, Store } from '../../store/store.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
 import { holdingOf } from '../reading/holding.ts';
@@ -33,10 +34,11 @@ export function possiblyHolds(
       const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
       const route = doseLine?.route ?? terms.doseLines[0]?.route ?? ('other' as const);
       const instruction = line.instruction === undefined ? undefined : instructionOf(tx, line.instruction);
-      const followed = { medicine: line.medicine, subjects: [row.subject], ...happened };
+      const at = instantOf(closed, zone, 'end', 'closed');
+      const followed = { medicine: line.medicine, subjects: [row.subject], ...happened, at };
       const stated = statedBy(
         instruction,
-        instruction === undefined ? [] : instructionDeviations(instruction, followed),
+        instruction === undefined ? [] : instructionDeviations(tx, instruction, followed),
       );
       return decisionsOf(
         { holding, subject: row, happened, stated, organic },

@@ -46,14 +46,17 @@ export function changesOf(before: CorrectValues, now: CorrectValues): Change {
   const heads = Number(now.heads);
   const local = joinLocal(now.day, now.time);
   const leaked = leakedOf(now.leaked);
-  const differs = (name: 'subject' | 'weight' | 'given' | 'why' | 'instruction') =>
+  const differs = (name: 'subject' | 'weight' | 'given' | 'why') =>
     now[name].trim() !== '' && now[name].trim() !== before[name];
   return {
     ...(differs('subject') ? { subject: now.subject } : {}),
     ...(differs('weight') ? { weight: now.weight.trim() } : {}),
     ...(differs('given') ? { given: now.given.trim() } : {}),
     ...(leaked !== undefined && now.leaked.trim() !== before.leaked ? { leaked } : {}),
-    ...(differs('instruction') ? { instruction: now.instruction } : {}),
+    // Unlike the other fields an empty one says something: that it follows none.
+    ...(now.instruction === before.instruction
+      ? {}
+      : { instruction: now.instruction === '' ? null : now.instruction }),
     ...(differs('why') ? { why: now.why.trim() } : {}),
     ...(now.heads !== before.heads && Number.isInteger(heads) && heads > 0 ? { heads } : {}),
     ...(now.day !== '' && local !== joinLocal(before.day, before.time) ? { local } : {}),

@@ -121,14 +121,18 @@ function Instructions({
     papers.state === 'ready'
       ? papers.value.instructions.filter((one) => one.medicine === undefined || one.medicine === medicine)
       : [];
-  if (fits.length === 0 && line.outside === undefined) return null;
+  const { outside, instruction: now } = line;
+  if (fits.length === 0 && outside === undefined && now === undefined) return null;
+  // One about another medicine is not offered, but while it stands there it can be seen and taken off.
+  const isOther = now !== undefined && !fits.some((one) => one.instruction === now.instruction);
   return (
     <>
       <Select
         {...field}
         label="The vet’s instruction it follows"
         options={[
-          { value: '', label: 'None' },
+          { value: '', label: outside === undefined ? 'None' : 'None: then no time clears it' },
+          ...(isOther ? [{ value: now.instruction, label: now.says }] : []),
           ...fits.map((one) => ({
             value: one.instruction,
             label: `${one.vetName}, ${one.given}: ${one.what.slice(0, 60)}`,
