@@ -108,6 +108,7 @@ export const ROUTES = {
   },
   'book/use': { file: 'use/screen', place: 'book', title: 'What was used' },
   'book/use/substance': { file: 'use/substance', place: 'book', title: 'A substance' },
+  'book/use/heads': { file: 'use/heads', place: 'book', title: 'Heads by your own count' },
   'book/use/rules': { file: 'use/rules', place: 'book', title: 'How use is counted' },
   'book/vet': { file: 'vet/page', place: 'book', title: 'For the vet' },
   'book/vet/visit': { file: 'vet/visit', place: 'book', title: 'The vet was here' },

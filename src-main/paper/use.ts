@@ -13,12 +13,15 @@ import {
   TYPE,
 } from './parts.ts';
 
-const used = { text: z.string(), perKg: z.string(), perPcu: z.string() };
+/** `share`: how long its bar is, of the longest year's. */
+const used = { text: z.string(), perKg: z.string(), perPcu: z.string(), share: z.number().min(0).max(1) };
 
 /** What was used in some years, as text that is ready to print. */
 export const usePaperSchema = z.strictObject({
   head: paperHeadSchema,
   rules: z.string(),
+  /** What the bars show. */
+  bars: z.string(),
   years: z.array(
     z.strictObject({
       title: z.string(),
@@ -47,13 +50,14 @@ export function rowsOfUse({ years }: UsePaper): number {
 }
 
 /** Use by year and group, for the farm and its vet. */
-export function definitionOfUse({ head, rules, years }: UsePaper): TDocumentDefinitions {
+export function definitionOfUse({ head, rules, bars, years }: UsePaper): TDocumentDefinitions {
   return framed(head, {
     title: 'Use of medicines by year',
     orientation: 'portrait',
     content: [
       runs({ text: 'Use of medicines by year', bold: true, fontSize: TYPE.title }),
       line(rules, { margin: [0, 4, 0, 0] }),
+      ...(years.some(({ groups }) => groups.length > 0) ? [line(bars, { margin: [0, 4, 0, 0] })] : []),
       // A year stays on one page where it fits on one.
       ...years.map((year) => ({ stack: yearContent(year), unbreakable: true })),
       cautions(head),
@@ -80,6 +84,7 @@ function yearContent(year: Year): Content[] {
   ];
 }
 
+const FILL = '#777777';
 const RIGHT = { alignment: 'right' };
 
 /** Figures stand under figures. */
@@ -87,21 +92,40 @@ function figure(run: Run): Content {
   return { ...runs(run), alignment: 'right' };
 }
 
+/** How long the longest bar is, in points. */
+const BAR = 120;
+
+/** A bar as lines on the page, which stay sharp however large it is printed; nothing where there is nothing. */
+function bar(share: number, isFilled: boolean): Content {
+  if (share === 0) return '';
+  const rect = {
+    type: 'rect' as const,
+    x: 0.5,
+    y: 2,
+    w: Math.max(1, share * (BAR - 1)),
+    h: 8,
+    lineWidth: 0.8,
+  };
+  return { canvas: [isFilled ? { ...rect, color: FILL } : rect] };
+}
+
 function antimicrobials({ groups, total, doses }: Year): Content {
   if (groups.length === 0) return line('No antimicrobial is in the record with a known amount.');
-  const row = (name: string, { text, perKg, perPcu }: Year['total'], bold: boolean) => [
-    runs({ text: name, bold }),
-    ...[text, perKg, perPcu].map((cell) => figure({ text: cell, bold })),
+  const row = (name: string, { text, perKg, perPcu, share }: Year['total'], isAll: boolean) => [
+    runs({ text: name, bold: isAll }),
+    ...[text, perKg, perPcu].map((cell) => figure({ text: cell, bold: isAll })),
+    bar(share, isAll),
   ];
   return {
     table: {
       headerRows: 1,
       dontBreakRows: true,
-      widths: ['*', 'auto', 'auto', 'auto'],
+      widths: ['*', 'auto', 'auto', 'auto', BAR],
       body: [
         [
           headCell('Antimicrobials'),
           ...['Active substance', 'mg for each kg', 'mg/PCU'].map((text) => headCell(text, RIGHT)),
+          '',
         ],
         ...groups.map((one) => row(one.name, one, false)),
         row(`All, ${doses} head dosed`, total, true),

@@ -1,5 +1,5 @@
 import './use-chart.css';
-import { shareOf } from './scale.ts';
+import { useBars } from '../../src-shared/record/use-bars.ts';
 
 /** One row of the drawing: a year as a whole, or a group within it. Figures as they are printed. */
 export type UseBar = {
@@ -22,18 +22,12 @@ export type UseYear = {
 /** Units of the drawing, which is stretched to the room there is. */
 const width = 1000;
 
-/** Which figure the bars show: the farm's own where it is known for every year, else the one by standard weights. */
-export function barFigure(years: readonly UseYear[]): 'mgPerKg' | 'mgPerPcu' {
-  return years.every(({ total }) => total.mgPerKg !== undefined) ? 'mgPerKg' : 'mgPerPcu';
-}
-
 /**
  * Antimicrobials by year and group. A table first: every figure stands in it, and the bar beside, hidden from screen
  * readers, shows one of them. A year as a whole has a filled bar, its groups open ones beneath.
  */
 export function UseChart({ years }: { years: readonly UseYear[] }) {
-  const figure = barFigure(years);
-  const end = Math.max(0, ...years.map(({ total }) => Number(total[figure] ?? 0)));
+  const { share, says } = useBars(years.map(({ total }) => total));
   return (
     <figure className="drawing use-chart">
       <table>
@@ -62,21 +56,18 @@ export function UseChart({ years }: { years: readonly UseYear[] }) {
                 {title}
                 {isPart ? ', at least' : ''}
               </th>
-              <Cells bar={total} share={shareOf(Number(total[figure] ?? 0), end)} isAll />
+              <Cells bar={total} share={share(total)} isAll />
             </tr>
             {groups.map((bar) => (
               <tr key={bar.key}>
                 <th scope="row">{bar.name}</th>
-                <Cells bar={bar} share={shareOf(Number(bar[figure] ?? 0), end)} isAll={false} />
+                <Cells bar={bar} share={share(bar)} isAll={false} />
               </tr>
             ))}
           </tbody>
         ))}
       </table>
-      <figcaption>
-        The bars show {figure === 'mgPerKg' ? 'mg for each kg of the farm’s own weights' : 'mg/PCU'}: a filled
-        one for the year, open ones for its groups.
-      </figcaption>
+      <figcaption>{says}</figcaption>
     </figure>
   );
 }

@@ -4,6 +4,9 @@ import { done, idSchema, reading, typed, workingLine, writing, z } from './call.
 const year = z.number().int().min(1900).max(2200);
 const group = z.enum(SUBSTANCE_GROUPS);
 
+const heads = z.number().int().min(0).max(1_000_000).optional();
+const ownHeads = z.strictObject({ holding: idSchema, year, living: heads, slaughtered: heads });
+
 /** mg of one group, and of all together. Absent quotients: the weight they would be divided by is not known. */
 const usedRow = z.strictObject({
   /** "not-said" for an antibiotic of a group that nobody has named. */
@@ -40,8 +43,11 @@ const yearRow = z.strictObject({
     ownKg: z.string().optional(),
     ownText: z.array(z.string()),
     pcuKg: z.string(),
+    /** Of the standard weights: by the farm's own word where it has given one, else by the book. */
     living: z.number().int(),
     slaughtered: z.number().int(),
+    /** Where the farm's own word stands instead of what the book counts. */
+    standardText: z.array(z.string()),
   }),
   parasites: z.array(countRow),
   vaccines: z.array(countRow),
@@ -73,6 +79,8 @@ export const useCalls = {
         slaughteredKg: z.string(),
         repeatDays: z.number().int(),
         source: z.string(),
+        /** The farm's own numbers by holding and year, newest first. */
+        heads: z.array(ownHeads),
       }),
       /** Newest first. */
       years: z.array(yearRow),
@@ -107,6 +115,11 @@ export const useCalls = {
       slaughteredKg: typed,
       repeatDays: z.number().int().min(1).max(365),
     },
+    done,
+  ),
+  'set-use-heads': writing(
+    'The heads by which use is counted in a year, where the farm has better numbers than the book; without a number the book counts.',
+    { holding: idSchema, year, living: heads, slaughtered: heads },
     done,
   ),
 };

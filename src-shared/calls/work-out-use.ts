@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { parseAmount } from '../quantity/amount.ts';
+import { parseAmount, pieceNamed } from '../quantity/amount.ts';
 import { compare, fraction, parseDecimal, toDecimal } from '../quantity/fraction.ts';
 import { parseStrength } from '../quantity/strength.ts';
 import { printUseWorking, useOf } from '../record/use.ts';
@@ -33,6 +33,7 @@ export const useTopic = topic(
       return {
         strength: parseStrength(strength, at('strength')),
         amount: parseAmount(amount, at('amount')),
+        piece: pieceNamed(amount),
         iu: iuToMg === undefined ? undefined : parseFactor(String(iuToMg), at('iuToMg'), 'iu'),
         salt:
           saltFactor === undefined ? undefined : parseFactor(String(saltFactor), at('saltFactor'), 'salt'),

@@ -6,6 +6,7 @@ import { compare, fraction, ONE, toPlaces } from '../quantity/fraction.ts';
 import { parsePeriod } from '../quantity/period.ts';
 import { measureOf, type ParsedRate, parseRate, perKilogram, shortRate } from '../quantity/rate.ts';
 import {
+  checkPieces,
   type ParsedStrength,
   parseStrength,
   strengthMeasure,
@@ -27,14 +28,13 @@ const MOST_MG_PER_KG = fraction(5000);
 /**
  * Reads every text of a label and refuses the first that cannot be read or that does not fit the rest, with the
  * exact path of its field ("doseLines.0.rate.text"). Beside what the readers refuse: `dose-line-twice`,
- * `dose-line-unknown`, `active-unknown`, `strength-missing`, `strength-unlikely`, `units-do-not-match`,
- * `rate-unlikely`, `statements-disagree`, `period-value-missing`, `period-value-unwanted`, `limits-crossed`, `bad-not-if`,
+ * `dose-line-unknown`, `active-unknown`, `strength-missing`, `strength-unlikely`, `pieces-do-not-match`,
+ * `units-do-not-match`, `rate-unlikely`, `statements-disagree`, `period-value-missing`, `period-value-unwanted`, `limits-crossed`, `bad-not-if`,
  * `unknown-gauge`, `unknown-length`.
  */
 export function checkTerms(terms: LabelTerms): void {
-  const { piece } = terms;
   terms.actives.forEach((active, i) => {
-    if (active.strength !== undefined) checkStrength(active.strength, `actives.${i}.strength`, piece);
+    if (active.strength !== undefined) checkStrength(active.strength, `actives.${i}.strength`, terms);
   });
   const ids = new Set<string>();
   terms.doseLines.forEach((line, i) => {
@@ -60,8 +60,9 @@ export function checkTerms(terms: LabelTerms): void {
   }
 }
 
-function checkStrength(text: string, field: string, piece: string | undefined): void {
+function checkStrength(text: string, field: string, { kind, piece }: LabelTerms): void {
   const strength = parseStrength(text, field, { piece });
+  if (kind === 'pieces') checkPieces(strength, piece, field);
   if (strength.unit === 'IU' || strength.unit === '%' || strength.inUnit !== 'g') return;
   if (compare(strengthPerUnit(strength, 'mass'), ONE) > 0) {
     throw new Refusal('strength-unlikely', 'Strength: no gram holds more than 1,000 mg; check the unit.', {

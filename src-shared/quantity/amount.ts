@@ -45,7 +45,8 @@ export function pieceWord(word: string, own?: string): string | undefined {
   return SINGULAR.get(lower);
 }
 
-function pluralOf(word: string): string {
+/** "tablets" of "tablet". */
+export function pluralOf(word: string): string {
   return PIECE_WORDS[word] ?? (/(s|x|ch|sh)$/.test(word) ? `${word}es` : `${word}s`);
 }
 
@@ -161,13 +162,19 @@ export function parseAmount(text: string, field: string, more: { piece?: string 
   return amountOf(kind, count);
 }
 
+/** What the pieces of an amount are called, in the singular: "tablet" of "3 tablets". Undefined for mL and g. */
+export function pieceNamed(text: string, more: { piece?: string | undefined } = {}): string | undefined {
+  return pieceWord(splitUnit(text, 'amount').unit, more.piece);
+}
+
 /** "1.24 mL", "250 g", "0.2 mg", "2 boluses". Read back by `parseAmount` it is the same amount when not below zero. */
 export function printAmount(amount: Amount, piece = 'piece'): string {
   const base = baseOf(amount);
   if (amount.kind === 'volume') return `${toDecimal(fraction(base, 1000n))} mL`;
   if (amount.kind === 'pieces') return countPieces(String(base), piece.toLowerCase());
   const size = Math.abs(base);
-  if (size >= 1_000_000) return `${toDecimal(fraction(base, 1_000_000n))} g`;
-  if (size >= 1000 || size === 0) return `${toDecimal(fraction(base, 1000n))} mg`;
+  // None is none in any unit; a powder is counted in g.
+  if (size >= 1_000_000 || size === 0) return `${toDecimal(fraction(base, 1_000_000n))} g`;
+  if (size >= 1000) return `${toDecimal(fraction(base, 1000n))} mg`;
   return `${base} µg`;
 }

@@ -1,5 +1,5 @@
 import { Refusal } from '../refusal.ts';
-import { pieceWord, splitUnit } from './amount.ts';
+import { countPieces, pieceWord, pluralOf, splitUnit } from './amount.ts';
 import { quoted, sayField } from './field.ts';
 import { divide, type Fraction, fraction, multiply, parseDecimal } from './fraction.ts';
 import { inMeasure, type RateUnit, rateUnit, unitInWords } from './rate.ts';
@@ -89,12 +89,35 @@ export function strengthPerUnit(s: ParsedStrength, kind: 'volume' | 'mass' | 'pi
   return divide(amount, within);
 }
 
+/**
+ * Refuses (`pieces-do-not-match`) tablets with a strength per tube: nobody knows how much is in one of the other.
+ * "piece" says nothing about which, and goes with all.
+ */
+export function checkPieces(
+  { piece: other }: ParsedStrength,
+  piece: string | undefined,
+  field = 'strength',
+): void {
+  if (piece === undefined || other === undefined) return;
+  const counted = piece.toLowerCase();
+  if (counted === other || counted === 'piece' || other === 'piece') return;
+  throw new Refusal(
+    'pieces-do-not-match',
+    `Strength: it says how much is in one ${other}, and the amount is counted in ${pluralOf(counted)}.`,
+    {
+      field,
+      next: `Look whether it is a ${counted} or a ${other}, and write the same word in both.`,
+    },
+  );
+}
+
 /** Short, as typed: "10 mg/mL", "1 %", "52 g in 943 mL", "100 mg per bolus". Read back it is the same strength. */
 export function shortStrength(s: ParsedStrength): string {
   if (s.unit === '%') return `${s.amount} %`;
   const what = `${s.amount} ${s.unit}`;
   if (s.inUnit === 'piece') {
-    return s.in === '1' ? `${what} per ${s.piece ?? 'piece'}` : `${what} in ${s.in} ${s.piece ?? 'piece'}`;
+    const piece = s.piece ?? 'piece';
+    return s.in === '1' ? `${what} per ${piece}` : `${what} in ${countPieces(s.in, piece)}`;
   }
   return s.in === '1' ? `${what}/${s.inUnit}` : `${what} in ${s.in} ${s.inUnit}`;
 }
@@ -105,5 +128,5 @@ export function printStrength(s: ParsedStrength): string {
   const what = unitInWords(s.amount, s.unit);
   const name = { mL: 'millilitre', L: 'litre', g: 'gram', piece: s.piece ?? 'piece' }[s.inUnit];
   if (s.in === '1') return `${what} in each ${name}`;
-  return `${what} in ${s.in} ${s.inUnit === 'piece' ? name : `${name}s`}`;
+  return `${what} in ${s.inUnit === 'piece' ? countPieces(s.in, name) : `${s.in} ${name}s`}`;
 }

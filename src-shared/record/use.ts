@@ -10,6 +10,7 @@ import {
   ZERO,
 } from '../quantity/fraction.ts';
 import {
+  checkPieces,
   type ParsedStrength,
   shortStrength,
   strengthMeasure,
@@ -93,8 +94,12 @@ export function activePerUnit(
   };
 }
 
-/** One thing that was given, with the strength by which it counts. */
-export type Given = ToMg & { readonly amount: Amount; readonly strength: ParsedStrength };
+/** One thing that was given, with the strength by which it counts, and what its pieces are called. */
+export type Given = ToMg & {
+  readonly amount: Amount;
+  readonly strength: ParsedStrength;
+  readonly piece?: string | undefined;
+};
 /** So many animals of this weight, kg. */
 export type Animals = { readonly count: number; readonly kg: Fraction };
 
@@ -105,14 +110,18 @@ export type Use = {
   readonly working: Step[];
 };
 
-/** Σ mg of active substance over Σ number × weight. Refuses what `activePerUnit` refuses, and `no-animals`. */
+/** Σ mg of active substance over Σ number × weight. Refuses what `checkPieces` and `activePerUnit` refuse, and `no-animals`. */
 export function useOf(given: readonly Given[], animals: readonly Animals[]): Use {
   const working: Step[] = [];
   let totalMg = ZERO;
   for (const [i, one] of given.entries()) {
+    checkPieces(one.strength, one.piece, `given.${i}.strength`);
     const { mg, step } = activePerUnit(one.strength, one.amount.kind, one, `given.${i}`);
     const used = multiply(inDoseUnits(one.amount), mg);
-    working.push(step, { code: 'used', values: { amount: printAmount(one.amount), mg: toDecimal(used) } });
+    working.push(step, {
+      code: 'used',
+      values: { amount: printAmount(one.amount, one.piece), mg: toDecimal(used) },
+    });
     totalMg = add(totalMg, used);
   }
   const kg = weightOf(animals);

@@ -195,9 +195,33 @@ describe('use by year', () => {
       livingKg: '70',
       slaughteredKg: '20.5',
       repeatDays: 14,
+      heads: [],
       source: 'the farm’s own setting',
     });
     expect(year(use, 2026).weight.pcuKg).toBe('572');
+  });
+
+  it('takes the farm’s own head numbers for the standard weights, and the book’s where none is typed', async () => {
+    const own = (more: object) => desk.ask('set-use-heads', { holding, year: 2026, ...more });
+    await own({ living: 9 });
+    const use = await desk.ask('use', {});
+    expect(use.rules).toMatchObject({ livingKg: '70', heads: [{ holding, year: 2026, living: 9 }] });
+    // By hand: 9 × 70 + 4 × 20.5 = 712 kg. The own weights stay as they were, and so does the year before.
+    expect(year(use, 2026).weight).toMatchObject({ pcuKg: '712', living: 9, slaughtered: 4, ownKg: '360' });
+    expect(year(use, 2026).weight.standardText).toEqual([
+      '9 living by the farm’s own word; the book counts 7.',
+    ]);
+    expect(year(use, 2025).weight).toMatchObject({ living: 11, standardText: [] });
+    await desk.ask('set-use-rules', { livingKg: '70', slaughteredKg: '20.5', repeatDays: 21 });
+    expect((await desk.ask('use', {})).rules.heads).toHaveLength(1);
+    await own({ slaughtered: 0 });
+    expect(year(await desk.ask('use', {}), 2026).weight).toMatchObject({ living: 7, slaughtered: 0 });
+    await own({});
+    expect(year(await desk.ask('use', {}), 2026).weight).toMatchObject({ pcuKg: '572', standardText: [] });
+    expect(await desk.refused('set-use-heads', { holding, year: 2027, living: 1 })).toMatchObject({
+      code: 'bad-year',
+      field: 'year',
+    });
   });
 
   it('counts one holding by itself, and divides by nothing where nothing lives', async () => {
@@ -208,6 +232,14 @@ describe('use by year', () => {
     });
     const whole = await desk.ask('use', {});
     expect(year(await desk.ask('use', { holding }), 2026)).toEqual(year(whole, 2026));
+    await desk.ask('set-use-heads', { holding: far, year: 2026, living: 5 });
+    const both = year(await desk.ask('use', {}), 2026).weight;
+    expect([both.living, both.standardText]).toEqual([
+      12,
+      ['Far Bank: 5 living by the farm’s own word; the book counts 0.'],
+    ]);
+    expect(year(await desk.ask('use', { holding }), 2026).weight.living).toBe(7);
+    await desk.ask('set-use-heads', { holding: far, year: 2026 });
     const { total, weight, doses } = year(await desk.ask('use', { holding: far }), 2026);
     expect({ total, living: weight.living, doses }).toEqual({
       total: { mg: '0', text: '0 mg' },
@@ -228,6 +260,7 @@ describe('use by year', () => {
       'Benzimidazoles',
       'Ovivax eight',
       '572 kg',
+      'The bars show mg for each kg',
     ]) {
       expect(text).toContain(said);
     }

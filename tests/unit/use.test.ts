@@ -61,6 +61,22 @@ describe('the topic use', () => {
     expect(found.message).toMatch(/\.$/);
   });
 
+  it('tablets are not counted by a strength per tube; "pieces" say nothing about which', () => {
+    const found = refusal({ given: [{ amount: '3 tablets', strength: '200 mg per tube' }], animals: sheep });
+    expect({ code: found.code, field: found.field, message: found.message }).toEqual({
+      code: 'pieces-do-not-match',
+      field: 'given.0.strength',
+      message: 'Strength: it says how much is in one tube, and the amount is counted in tablets.',
+    });
+    const given = [
+      { amount: '3 Tablets', strength: '200 mg per tablet' },
+      { amount: '3 pieces', strength: '200 mg in 2 tubes' },
+      { amount: '1 bolus', strength: '1 g per piece' },
+    ];
+    // By hand: 600 + 300 + 1000.
+    expect(workOut('use', { given, animals: sheep })).toMatchObject({ totalMg: '1900' });
+  });
+
   it.each([
     ['no-animals', 'animals', []],
     ['no-animals', 'animals', [{ count: 0, kg: 75 }]],

@@ -1,11 +1,12 @@
 import type { Asked } from '../../../src-shared/calls/all.ts';
 import type { useCalls } from '../../../src-shared/calls/use.ts';
-import { compare, fraction, toDecimal } from '../../../src-shared/quantity/fraction.ts';
-import { kilograms, parseWeight } from '../../../src-shared/quantity/weight.ts';
 import { parseFactor } from '../../../src-shared/record/use-factors.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import { dayOf, parseInstant } from '../../../src-shared/time/zone.ts';
 import { type Answers, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
+import { holdingOf } from '../reading/holding.ts';
+import { rulesOfUse, standardKg, withOwnHeads } from './heads.ts';
 import { usePaper } from './paper.ts';
 import { answerUse } from './use.ts';
 
@@ -33,27 +34,27 @@ function setSubstance(context: Context, asked: Asked<'set-substance'>) {
   });
 }
 
-const MOST_KG = fraction(200);
-
-/** A standard weight as kg. Refuses (`bad-weight`) more than any sheep weighs. */
-function standardKg(text: string, field: string): string {
-  const kg = kilograms(parseWeight(text, field, { unit: 'kg' }));
-  // The entry keeps three digits after the point, which is a gram.
-  const grams = kg.n * 1000n;
-  if (compare(kg, MOST_KG) <= 0 && grams % kg.d === 0n) return toDecimal(kg);
-  throw new Refusal('bad-weight', 'Weight: write the standard weight of one sheep in kg, as in 75.', {
-    field,
-    next: 'At most 200 kg, with at most three digits after the point.',
-  });
-}
-
 function setUseRules(context: Context, asked: Asked<'set-use-rules'>) {
   return write<'set-use-rules'>(context, asked, (act) => {
     act.add('use-rules-set', {
       livingKg: standardKg(asked.livingKg, 'livingKg'),
       slaughteredKg: standardKg(asked.slaughteredKg, 'slaughteredKg'),
       repeatDays: asked.repeatDays,
+      ...optional('heads', rulesOfUse(context.store.read).heads),
     });
+    return { done: true };
+  });
+}
+
+/** Refuses `no-such-holding`, `bad-year`. */
+function setUseHeads(context: Context, asked: Asked<'set-use-heads'>) {
+  return write<'set-use-heads'>(context, asked, (act) => {
+    const tx = context.store.read;
+    const { zone } = holdingOf(tx, asked.holding);
+    const thisYear = Number(dayOf(parseInstant(context.now(), 'clock'), zone).slice(0, 4));
+    const { holding, year, living, slaughtered } = asked;
+    const said = { holding, year, ...optional('living', living), ...optional('slaughtered', slaughtered) };
+    act.add('use-rules-set', withOwnHeads(rulesOfUse(tx), said, thisYear));
     return { done: true };
   });
 }
@@ -64,4 +65,5 @@ export const useAnswers: Answers<keyof typeof useCalls> = {
   'use-paper': usePaper,
   'set-substance': setSubstance,
   'set-use-rules': setUseRules,
+  'set-use-heads': setUseHeads,
 };

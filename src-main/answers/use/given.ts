@@ -9,7 +9,7 @@ import {
   toPlaces,
   ZERO,
 } from '../../../src-shared/quantity/fraction.ts';
-import { parseStrength } from '../../../src-shared/quantity/strength.ts';
+import { checkPieces, parseStrength } from '../../../src-shared/quantity/strength.ts';
 import { activePerUnit, printUseWorking } from '../../../src-shared/record/use.ts';
 import { isAntimicrobial } from '../../../src-shared/record/use-classes.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
@@ -123,6 +123,7 @@ function countIn(
     }
     const strength = parseStrength(drawn.strength ?? active.strength, 'strength', { piece: terms.piece });
     try {
+      if (amount.kind === 'pieces') checkPieces(strength, terms.piece ?? 'piece');
       const { mg, step } = activePerUnit(strength, amount.kind, factor);
       const sum = multiply(inDoseUnits(amount), mg);
       used.mg.set(group, add(used.mg.get(group) ?? ZERO, sum));

@@ -1,4 +1,5 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import { type Quotients, useBars } from '../../../src-shared/record/use-bars.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import type { UsePaper } from '../../paper/use.ts';
 import type { Answer } from '../context.ts';
@@ -14,18 +15,21 @@ export const usePaper: Answer<'use-paper'> = async (context, { paper, ...asked }
   const holding =
     asked.holding === undefined ? farmHolding(context) : holdingOf(context.store.read, asked.holding);
   const isAll = asked.holding === undefined && recordsOf(context.store.read, 'holding').length > 1;
+  const { says, share } = useBars(years.map(({ total }) => total));
   const data: UsePaper = {
     head: farmPaperHead(context, holding, paper),
     rules: `${isAll ? 'All holdings of the business together. ' : ''}mg/PCU counts ${rules.livingKg} kg for each living and ${rules.slaughteredKg} kg for each slaughtered sheep (${rules.source}). That is a convention for sales of whole countries; the farm’s own weights come first here.`,
-    years: years.map(yearPaper),
+    bars: says,
+    years: years.map((year) => yearPaper(year, share)),
   };
   const bytes = await context.render({ paper: 'use', data });
   return { paper: context.store.kept.attachments.put(bytes), checkCode: data.head.checkCode };
 };
 
-function yearPaper(year: Year): UsePaper['years'][number] {
+function yearPaper(year: Year, share: (one: Quotients) => number): UsePaper['years'][number] {
   const { weight, total } = year;
-  const quotients = (one: { mgPerKg?: string | undefined; mgPerPcu?: string | undefined }) => ({
+  const quotients = (one: Quotients) => ({
+    share: share(one),
     perKg: one.mgPerKg ?? 'not known',
     perPcu: one.mgPerPcu ?? 'not known',
   });
@@ -41,6 +45,7 @@ function yearPaper(year: Year): UsePaper['years'][number] {
         : `The farm’s own weight: ${whole(weight.ownKg)} kg.`,
       ...weight.ownText,
       `Standard weight: ${weight.living} living, ${weight.slaughtered} slaughtered, ${whole(weight.pcuKg)} kg.`,
+      ...weight.standardText,
     ],
     parasites: year.parasites.map(({ name, doses, medicines }) => ({
       name,

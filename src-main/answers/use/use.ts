@@ -1,25 +1,22 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
-import type { DataOf } from '../../../src-shared/entries/all.ts';
 import {
   add,
   compare,
   divide,
   type Fraction,
   fraction,
-  parseDecimal,
   toDecimal,
   toPlaces,
   toSignificant,
   ZERO,
 } from '../../../src-shared/quantity/fraction.ts';
-import { STANDARD_SOURCE, STANDARD_WEIGHTS, weightOf } from '../../../src-shared/record/use.ts';
-import { groupWords, isParasiteGroup } from '../../../src-shared/record/use-classes.ts';
+import { groupWords, isParasiteGroup, SUBSTANCE_GROUPS } from '../../../src-shared/record/use-classes.ts';
 import type { Day } from '../../../src-shared/time/day.ts';
 import { dayOf, instantOf, parseInstant, startOfDay } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
 import type { Context } from '../context.ts';
 import { optional } from '../optional.ts';
-import { holdingOf, onlyHolding, recordOf } from '../reading/holding.ts';
+import { holdingOf, onlyHolding } from '../reading/holding.ts';
 import { animalsReader, type FarmAnimals } from './animals.ts';
 import {
   antimicrobialsIn,
@@ -30,34 +27,14 @@ import {
   NOT_SAID,
   type Used,
 } from './given.ts';
+import { rulesOfUse, type StandardHeads, saysSource, standardHeads, type UseRules } from './heads.ts';
 import { labelsByRevision, type Substances, substancesOf } from './substances.ts';
 
 export type Use = Reply<'use'>;
-export type UseRules = DataOf<'use-rules-set'>;
 
 /** So many years are shown when none is asked for, and so many at most. */
 const SHOWN_YEARS = 5;
 const MOST_YEARS = 12;
-/** Practice: the span within which the same trouble again is looked at with the vet. */
-const REPEAT_DAYS = 28;
-
-/** The farm's own settings, or the standard ones. */
-export function rulesOfUse(tx: Reader): UseRules {
-  const { living, slaughtered } = STANDARD_WEIGHTS;
-  return (
-    recordOf<UseRules>(tx, 'use-rules', 'this') ?? {
-      livingKg: living,
-      slaughteredKg: slaughtered,
-      repeatDays: REPEAT_DAYS,
-    }
-  );
-}
-
-function saysSource({ livingKg, slaughteredKg }: UseRules): string {
-  const { living, slaughtered } = STANDARD_WEIGHTS;
-  return livingKg === living && slaughteredKg === slaughtered ? STANDARD_SOURCE : 'the farm’s own setting';
-}
-
 /** Answers `use`. Refuses (`no-such-holding`). */
 export function answerUse(context: Context, asked: Asked<'use'>): Use {
   const tx = context.store.read;
@@ -82,16 +59,14 @@ export function answerUse(context: Context, asked: Asked<'use'>): Use {
   for (let year = last; year >= first; year -= 1) {
     const end = `${year}-12-31`;
     const to = (today < end ? today : end) as Day;
+    const span = { holding: asked.holding, from: `${year}-01-01`, to, end: startOfDay(to, zone, 1) };
+    const counted = animals(span);
     years.push(
       yearRow(String(year), {
         used: used.get(String(year)),
         doses: doses.filter((one) => one.year === String(year)),
-        animals: animals({
-          holding: asked.holding,
-          from: `${year}-01-01`,
-          to,
-          end: startOfDay(to, zone, 1),
-        }),
+        animals: counted,
+        standard: standardHeads(tx, { span, counted, rules }, animals),
         rules,
         to,
         isRunning: to !== end,
@@ -100,7 +75,7 @@ export function answerUse(context: Context, asked: Asked<'use'>): Use {
     );
   }
   return {
-    rules: { ...rules, source: saysSource(rules) },
+    rules: { ...rules, heads: rules.heads ?? [], source: saysSource(rules) },
     years,
     substances: substanceRows(tx, substances),
   };
@@ -115,6 +90,7 @@ type YearFacts = {
   used: Used | undefined;
   doses: readonly Doses[];
   animals: FarmAnimals;
+  standard: StandardHeads;
   rules: UseRules;
   to: string;
   isRunning: boolean;
@@ -123,13 +99,10 @@ type YearFacts = {
 
 function yearRow(
   year: string,
-  { used, doses, animals, rules, to, isRunning, facts }: YearFacts,
+  { used, doses, animals, standard, rules, to, isRunning, facts }: YearFacts,
 ): Use['years'][number] {
-  const { living, slaughtered, ownKg, says } = animals;
-  const pcuKg = weightOf([
-    { count: living, kg: parseDecimal(rules.livingKg, 'livingKg') },
-    { count: slaughtered, kg: parseDecimal(rules.slaughteredKg, 'slaughteredKg') },
-  ]);
+  const { ownKg, says } = animals;
+  const { living, slaughtered, kg: pcuKg } = standard;
   const shown = (mg: Fraction) => ({
     mg: toDecimal(mg),
     text: gramsText(mg),
@@ -148,7 +121,7 @@ function yearRow(
     year: Number(year),
     to,
     isRunning,
-    antimicrobials: groups.toSorted((a, b) => Number(b.mg) - Number(a.mg)),
+    antimicrobials: groups.toSorted((a, b) => placeOf(a.group) - placeOf(b.group)),
     total: shown(total),
     doses: ofKind((one) => one.isAntimicrobial).reduce((sum, { heads }) => sum + heads, 0),
     missing: used?.missing ?? [],
@@ -158,6 +131,7 @@ function yearRow(
       pcuKg: toDecimal(pcuKg),
       living,
       slaughtered,
+      standardText: standard.says,
     },
     parasites: parasiteRows(
       ofKind((one) => one.parasiteGroups.length > 0),
@@ -172,11 +146,21 @@ function yearRow(
       { code: 'own-weight', text: says.join(' ') },
       {
         code: 'pcu-weight',
-        text: `${living} × ${rules.livingKg} kg + ${slaughtered} × ${rules.slaughteredKg} kg = ${toDecimal(pcuKg)} kg`,
+        text: [
+          ...standard.says,
+          `${living} living × ${rules.livingKg} kg + ${slaughtered} slaughtered × ${rules.slaughteredKg} kg = ${toDecimal(pcuKg)} kg`,
+        ].join(' '),
         source: saysSource(rules),
       },
     ],
   };
+}
+
+const ORDER: readonly string[] = [...SUBSTANCE_GROUPS, NOT_SAID];
+
+/** Groups stand in the same order in every year, so that years are compared line by line; what is not said yet is last. */
+function placeOf(group: string): number {
+  return ORDER.indexOf(group);
 }
 
 /** Two digits after the point; of what is less than a tenth two figures, so that a little is not shown as nothing. */

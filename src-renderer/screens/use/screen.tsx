@@ -63,7 +63,7 @@ function Shown({ use, asked }: { use: Use; asked: Ask<'use'> }) {
       <Section title="By year">
         <UseChart years={usedYears(use.years)} />
       </Section>
-      <OneYear years={use.years} />
+      <OneYear years={use.years} holding={asked.holding ?? ''} />
       <Section title="How it counts">
         <Sentences label="How it counts">
           <Sentence
@@ -123,7 +123,7 @@ function Substances({ label, substances }: { label: string; substances: Use['sub
 }
 
 /** One year in full: the newest, or the one that is chosen. */
-function OneYear({ years }: { years: readonly Year[] }) {
+function OneYear({ years, holding }: { years: readonly Year[]; holding: string }) {
   const [chosen, setChosen] = useState('');
   const year = years.find((one) => String(one.year) === chosen) ?? years[0];
   if (year === undefined) return null;
@@ -152,6 +152,21 @@ function OneYear({ years }: { years: readonly Year[] }) {
         </Sentence>
         <Sentence margin="Own weight" small={weight.ownText.join(' ')} mind={weight.ownKg === undefined}>
           {weight.ownKg === undefined ? 'It is not known.' : `${wholeKg(weight.ownKg)} kg.`}
+        </Sentence>
+        <Sentence
+          margin="Standard weight"
+          small={weight.standardText.join(' ')}
+          deed={
+            <DeedLink
+              to="book/use/heads"
+              query={{ year: String(year.year), ...(holding === '' ? {} : { holding }) }}
+            >
+              Enter your own count
+            </DeedLink>
+          }
+        >
+          {count(weight.living, 'living sheep', 'living sheep')} and {weight.slaughtered} slaughtered:{' '}
+          {wholeKg(weight.pcuKg)} kg.
         </Sentence>
         {year.parasites.map((one) => (
           <Sentence key={one.key} margin="Parasites" small={one.medicines.join(', ')}>

@@ -42,3 +42,33 @@ export function needWords(needs: Use['substances'][number]['needs']): string {
 export function wholeKg(kg: string): string {
   return Math.round(Number(kg)).toLocaleString('en-GB');
 }
+
+type HeadsSaid = { year: number; living?: number; slaughtered?: number };
+
+/** The farm's own head numbers as typed, or what is wrong with them; an empty box is the book's to count. */
+export function typedHeads(values: { year: string; living: string; slaughtered: string }): {
+  said?: HeadsSaid;
+  problems: { field: string; message: string }[];
+} {
+  const isEmpty = (text: string) => text.trim() === '';
+  const isCount = (text: string) => isEmpty(text) || /^\d{1,6}$/.test(text.trim());
+  const { year, living, slaughtered } = values;
+  const problems = [
+    ...(/^(19|20|21)\d\d$/.test(year.trim())
+      ? []
+      : [{ field: 'year', message: 'Write the year in four digits, as in 2026.' }]),
+    ...(isCount(living) ? [] : [{ field: 'living', message: 'Write a whole number of sheep, as in 420.' }]),
+    ...(isCount(slaughtered)
+      ? []
+      : [{ field: 'slaughtered', message: 'Write a whole number of sheep, as in 180.' }]),
+  ];
+  if (problems.length > 0) return { problems };
+  return {
+    problems,
+    said: {
+      year: Number(year),
+      ...(isEmpty(living) ? {} : { living: Number(living) }),
+      ...(isEmpty(slaughtered) ? {} : { slaughtered: Number(slaughtered) }),
+    },
+  };
+}
