@@ -129,14 +129,15 @@ export const projections: readonly Projection[] = [
      holding TEXT NOT NULL, heads INTEGER NOT NULL, session TEXT, line TEXT, medicine TEXT NOT NULL, product TEXT NOT NULL,
      revision TEXT, route TEXT NOT NULL, kind TEXT NOT NULL, total INTEGER NOT NULL, data TEXT NOT NULL`,
     'id',
-    // The long rows are left unread: the name of the product of a hold, and what was used of a medicine since when.
-    ['holding, at, id', 'revision', 'medicine, at, seq', 'id, product', 'medicine, local, session, subject'],
+    // The long rows are left unread: a page of the book, the name of the product of a hold, and what was used of a
+    // medicine since when.
+    ['holding, at, seq, id', 'revision', 'medicine, at, seq', 'id, product', 'medicine, local, session, subject'],
   ),
   table(
     'hold',
     `source TEXT NOT NULL, cause TEXT NOT NULL, produce TEXT NOT NULL, market TEXT NOT NULL, clock TEXT NOT NULL,
      state TEXT NOT NULL, until TEXT, event TEXT, period TEXT, from_at TEXT NOT NULL, seq INTEGER NOT NULL,
-     data TEXT NOT NULL`,
+     data TEXT NOT NULL, possible TEXT`,
     'subject, source, produce, market, clock',
     ['source'],
   ),
@@ -188,4 +189,4 @@ export const projections: readonly Projection[] = [
 ];
 
 /** Raise it when a fold or a table changes: a book whose projections are of another version is folded again. */
-export const projectionVersion = 7;
+export const projectionVersion = 8;

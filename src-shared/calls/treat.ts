@@ -228,11 +228,16 @@ export const treatCalls = {
           weight: z.string().optional(),
           weighedOn: z.string().optional(),
           weighedHow: z.string().optional(),
+          /** It has a record of another medicine: the lines that are planned for it and not recorded. */
+          left: z.array(idSchema).optional(),
+          /** Why an earlier run left it out, where that speaks of all it waits for. */
+          leftOut: z.string().optional(),
         }),
       ),
       leftOut: z.array(leftOutRow),
       last: z.array(treatedRow),
-      possibly: z.array(shownSubject.extend({ hold: idSchema, why: z.string() })),
+      /** Who may have been given what is not recorded, and of which medicines. */
+      possibly: z.array(shownSubject.extend({ hold: idSchema, why: z.string(), of: z.array(z.string()) })),
     }),
   ),
   'work-sheet': reading(
@@ -361,18 +366,23 @@ export const treatCalls = {
     treatedReply.extend({ heads: z.number().int() }),
   ),
   'close-session': writing(
-    'Closes by counting heads; planned animals with no record are held as possibly treated.',
+    'Closes by counting heads; what was planned and is not recorded leaves an animal held as possibly treated with it.',
     {
       session: idSchema,
       headsThrough: z.number().int().min(0).max(1_000_000),
       /** Planned animals known not to have come through. */
       notThrough: z.array(subjectSchema).max(50_000).default([]),
+      /** Lines of which one surely got none, though they were planned for it; of a lot, its heads without a record. */
+      gotNone: z
+        .array(z.strictObject({ subject: subjectSchema, lines: z.array(idSchema).min(1).max(10) }))
+        .max(50_000)
+        .default([]),
       sharpsBack: z.number().int().min(0).optional(),
       note: longText.optional(),
     },
     z.strictObject({
       headsRecorded: z.number().int(),
-      possibly: z.array(shownSubject),
+      possibly: z.array(shownSubject.extend({ of: z.array(z.string()) })),
       /** The report that was opened because needles did not come back, and whom it holds. */
       needle: z.strictObject({ loss: idSchema, held: z.array(shownSubject), says: z.string() }).optional(),
       warnings: z.array(warning),

@@ -45,6 +45,7 @@ import { recordRulesSet } from './record-rules-set.ts';
 import { replaced } from './replaced.ts';
 import { sessionChecked } from './session-checked.ts';
 import { sessionClosed } from './session-closed.ts';
+import { sessionExcepted } from './session-excepted.ts';
 import { sessionOpened } from './session-opened.ts';
 import { sharpsCounted } from './sharps-counted.ts';
 import { stockMoved } from './stock-moved.ts';
@@ -107,6 +108,7 @@ export const KINDS_OF_ENTRY = {
   replaced,
   'session-checked': sessionChecked,
   'session-closed': sessionClosed,
+  'session-excepted': sessionExcepted,
   'session-opened': sessionOpened,
   'sharps-counted': sharpsCounted,
   'stock-moved': stockMoved,

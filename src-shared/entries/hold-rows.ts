@@ -15,6 +15,8 @@ export function holdRows(
   cause: HoldCause,
   holds: readonly HoldDecision[],
   entry: Entry<unknown>,
+  /** Of one possibly treated: the session, its lines and what those medicines are called, as JSON. */
+  possible: string | null = null,
 ): RowOp[] {
   return holds.map((hold) => ({
     op: 'put',
@@ -33,6 +35,7 @@ export function holdRows(
       // A corrected treatment was decided by its correction: what was decided anew before that is overruled.
       seq: entry.decidedSeq ?? entry.seq,
       data: JSON.stringify(hold),
+      possible,
     },
   }));
 }

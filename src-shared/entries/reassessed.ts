@@ -54,6 +54,7 @@ export const reassessed = entryKind({
           from_at: standing[0]?.from_at ?? entry.happened.at,
           seq: entry.seq,
           data: JSON.stringify(hold),
+          possible: standing[0]?.possible ?? null,
         },
       })),
     ];

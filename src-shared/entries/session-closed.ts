@@ -10,8 +10,15 @@ export const sessionClosed = entryKind({
     session: idSchema,
     headsThrough: z.number().int().min(0),
     headsRecorded: z.number().int().min(0),
-    /** Subjects that were planned, are not recorded and may have been treated. */
+    /** Subjects of whom something that was planned is not recorded and may have been given. */
     unread: z.array(subjectSchema).max(50_000),
+    /** Planned subjects that surely did not come through, by the word of whoever closed. */
+    notThrough: z.array(subjectSchema).max(50_000).optional(),
+    /** Lines of which a subject surely got none, by the same word. */
+    gotNone: z
+      .array(z.strictObject({ subject: subjectSchema, lines: z.array(idSchema).min(1).max(10) }))
+      .max(50_000)
+      .optional(),
     used: z
       .array(z.strictObject({ line: idSchema, byGunOrLevel: amountSchema.optional() }))
       .max(10)

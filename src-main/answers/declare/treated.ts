@@ -1,4 +1,5 @@
 import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
+import { listed } from '../../../src-shared/list-words.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { addDays, type Day } from '../../../src-shared/time/day.ts';
 import { type Instant, localOf, startOfDay } from '../../../src-shared/time/zone.ts';
@@ -6,6 +7,7 @@ import { bars, type Destination, speaksOf } from '../../../src-shared/withdrawal
 import type { Reader } from '../../store/store.ts';
 import { optional } from '../optional.ts';
 import { type HoldRow, treatmentsOn } from '../reading/holds.ts';
+import { possibleOf } from '../reading/possible-hold.ts';
 import { sayHold, untilText } from '../reading/say-hold.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
 import type { Administered } from '../treat/core.ts';
@@ -114,6 +116,12 @@ const WITHOUT_RECORD: Readonly<Record<string, string>> = {
   other: 'Held by hand',
 };
 
+function sayUnrecorded(hold: HoldRow): string {
+  const { products } = possibleOf(hold);
+  if (products !== undefined) return `May have been treated with ${listed(products)}; not recorded`;
+  return WITHOUT_RECORD[hold.cause] ?? hold.cause;
+}
+
 function unrecordedLine(
   first: HoldRow,
   about: readonly HoldRow[],
@@ -122,7 +130,7 @@ function unrecordedLine(
 ): DeclarationLine['treatments'][number] {
   return {
     administration: first.source,
-    product: WITHOUT_RECORD[first.cause] ?? first.cause,
+    product: sayUnrecorded(first),
     batch: '',
     local: localOf(first.from_at as Instant, zone),
     quantity: 'not known',

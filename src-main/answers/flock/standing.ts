@@ -1,9 +1,11 @@
+import { listed } from '../../../src-shared/list-words.ts';
 import { type Instant, isoWithOffset, printInstant } from '../../../src-shared/time/zone.ts';
 import { bars, clearsAt } from '../../../src-shared/withdrawal/verdict.ts';
 import { clockState, type Reader, type Store } from '../../store/store.ts';
 import type { Context } from '../context.ts';
 import type { Holding } from '../reading/holding.ts';
 import type { HoldRow } from '../reading/holds.ts';
+import { possibleOf } from '../reading/possible-hold.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
 
@@ -102,8 +104,14 @@ export function waitsOn(tx: Reader, holds: readonly HoldRow[]) {
     subject: hold.on_subject,
     on: shown.get(hold.on_subject) ?? hold.on_subject,
     cause: hold.cause,
-    text: WAITS[hold.cause] ?? 'It was held by hand.',
+    text: sayWait(hold),
   }));
+}
+
+function sayWait(hold: HoldRow): string {
+  const { products } = possibleOf(hold);
+  if (products === undefined) return WAITS[hold.cause] ?? 'It was held by hand.';
+  return `No record of ${listed(products)} was made at its session, so it counts as treated with it.`;
 }
 
 const WAITS: Readonly<Record<string, string>> = {

@@ -98,6 +98,7 @@ type Told = {
 function whyOf(row: HoldRow, { zone, now, shownOn, young }: Told): Why {
   const decision = JSON.parse(row.data) as HoldDecision;
   const margin = decision.working.find((step) => step.code === 'margin')?.values.days;
+  const inserts = decision.working.find((step) => step.code === 'inserts')?.values.periods;
   const administration = row.source.startsWith('administration:')
     ? row.source.slice('administration:'.length)
     : undefined;
@@ -114,6 +115,7 @@ function whyOf(row: HoldRow, { zone, now, shownOn, young }: Told): Why {
       hasEnd && decision.counting !== undefined ? COUNTING[decision.counting] : undefined,
     ),
     ...optional('margin', margin === undefined ? undefined : `${margin} d of the farm’s own`),
+    ...optional('inserts', inserts),
     ...optional('label', label),
     ...optional('administration', administration),
   };
@@ -127,7 +129,7 @@ function reasonOf(row: HoldRow, zone: string): string {
   const on = printLocal(localOf(row.from_at as Instant, zone));
   if (row.cause === 'treatment') return `Treated with ${row.product ?? 'a medicine'}, ${on}`;
   if (row.cause === 'at-foot') return `Its dam was treated with ${row.product ?? 'a medicine'}, ${on}`;
-  const words = causeWords(row.cause);
+  const words = causeWords(row);
   return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}, ${on}`;
 }
 
@@ -149,6 +151,7 @@ function sayWhy(why: Why): string {
     ...(why.countedFrom === undefined ? [] : [`counted from ${why.countedFrom}`]),
     ...(why.counting === undefined ? [] : [why.counting]),
     ...(why.margin === undefined ? [] : [`with ${why.margin}`]),
+    ...(why.inserts === undefined ? [] : [`the longest of its inserts, ${why.inserts}`]),
   ];
   return `${why.hold.text}. ${parts.join('; ')}.`;
 }
@@ -207,7 +210,7 @@ function summaryOf(
   for (const { row, mine } of all) {
     for (const hold of mine) {
       if (!isRunning(hold, now) || hold.market !== 'domestic') continue;
-      const reason = hold.product ?? causeWords(hold.cause);
+      const reason = hold.product ?? causeWords(hold);
       const key = `${hold.produce} ${hold.clock} ${reason} ${hold.until === null}`;
       const same = found.get(key) ?? { rows: [], heads: 0, text: reason };
       found.set(key, same);

@@ -71,9 +71,9 @@ export function correctionOf(
     anew.push({ source: `administration:${row.id}`, subject: row.subject, at: row.at, holds });
     moved.push(...rows.filter(isSeen));
   }
-  for (const one of possiblyUnder(store, tx, revision)) {
+  for (const one of possiblyUnder(tx, revision)) {
     const { session, source, subject, at } = one;
-    const holds = possiblyHolds(tx, session, one.row, session.closed ?? session.opened, termsOf);
+    const holds = possiblyHolds(tx, session, one.row, one.lines, session.closed ?? session.opened, termsOf);
     const said = {
       id: source.slice('hold:'.length),
       subject,

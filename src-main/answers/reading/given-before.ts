@@ -6,6 +6,7 @@ import { dayOf, type Instant } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
 import { KIN } from './holds.ts';
 import { termsReader } from './labels.ts';
+import { possibleOf } from './possible-hold.ts';
 
 type Source = DataOf<'administered'>['source'];
 type Row = {
@@ -94,22 +95,29 @@ export function possiblyGiven(
   zone: string,
 ): { subject: string; before: Before }[] {
   const termsOf = termsReader(tx);
-  const rows = tx.all<{ subject: string; ancestor: string; at: string; data: string }>(
+  const rows = tx.all<{
+    subject: string;
+    ancestor: string;
+    at: string;
+    data: string;
+    possible: string | null;
+  }>(
     `WITH RECURSIVE wanted(s) AS (SELECT value FROM json_each(?)), ${KIN}
-     SELECT DISTINCT kin.subject, kin.ancestor, session.at, session.data
+     SELECT DISTINCT kin.subject, kin.ancestor, session.at, session.data, hold.possible
      FROM kin_once AS kin JOIN hold ON hold.subject = kin.ancestor AND hold.from_at <= kin.cut
-     JOIN session ON session.at = hold.from_at AND session.state = 'closed'
-       AND EXISTS (SELECT 1 FROM json_each(session.closing, '$.unread') AS unread WHERE unread.value = kin.ancestor)
+     JOIN session ON session.id = hold.possible ->> '$.session'
      WHERE hold.cause = 'possibly-treated' AND hold.state <> 'none' AND hold.from_at BETWEEN ? AND ?`,
     JSON.stringify(subjects),
     span.from,
     span.to,
   );
-  return rows.flatMap(({ subject, ancestor, at, data }) => {
+  return rows.flatMap(({ subject, ancestor, at, data, possible }) => {
+    const { lines } = possibleOf({ possible });
     const plan = JSON.parse(data) as DataOf<'session-opened'>;
     const planned = plan.subjects.find((item) => item.subject === ancestor);
     return plan.lines.flatMap((line, i) => {
-      if (planned?.doses[i] == null && planned?.toWeigh?.includes(i) !== true) return [];
+      const isPlanned = planned?.doses[i] != null || planned?.toWeigh?.includes(i) === true;
+      if (!(lines?.includes(line.line) ?? isPlanned)) return [];
       const terms = termsOf(line.revision);
       if (!terms) return [];
       const on = dayOf(at as Instant, zone);

@@ -7,7 +7,7 @@ export { type HoldRow, KIN, PRESENT } from './kin.ts';
 
 /** The columns of a hold row, of the table `hold` and of whom it bears on. */
 const HOLD_COLUMNS = `hold.subject AS on_subject, source, cause, produce, market, clock, state, until, event, period,
-      from_at, hold.data, hold.seq,
+      from_at, hold.data, hold.seq, possible,
       -- Looked up by its key: the other way round every hold would read every administration. The index keeps the
       -- names apart from the long rows.
       (SELECT product FROM administration INDEXED BY administration_3

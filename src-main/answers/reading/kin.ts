@@ -20,6 +20,8 @@ export type HoldRow = {
   /** Number of the entry that decided it; absent for what is only foreseen. */
   seq?: number;
   product: string | null;
+  /** Of one possibly treated, what it may have had, as JSON; absent for what is only foreseen. */
+  possible?: string | null;
 };
 
 /**

@@ -1,7 +1,9 @@
 import { printWorking } from '../../../src-shared/dose/working.ts';
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
+import { listed } from '../../../src-shared/list-words.ts';
 import { isoWithOffset, printInstant } from '../../../src-shared/time/zone.ts';
 import type { HoldRow } from './holds.ts';
+import { possibleOf } from './possible-hold.ts';
 
 const PRODUCE: Readonly<Record<string, string>> = {
   meat: 'Meat',
@@ -26,8 +28,14 @@ const EVENT: Readonly<Record<string, string>> = {
   resolved: 'it is resolved',
 };
 
-/** The words for what put a hold on, when that was no treatment. */
-export const causeWords = (cause: string) => CAUSE[cause] ?? cause;
+/** The words for what put a hold on, when that was no treatment; of one possibly treated with what. */
+export function causeWords(row: Pick<HoldRow, 'cause' | 'possible'>): string {
+  const words = CAUSE[row.cause] ?? row.cause;
+  const { products } = possibleOf(row);
+  return row.cause !== 'possibly-treated' || products === undefined
+    ? words
+    : `${words} with ${listed(products)}`;
+}
 
 /** What is said of a period of no days that ended where it began: nothing was ever held by it. */
 export const NO_WITHDRAWAL = 'no withdrawal (0 days)';
@@ -53,7 +61,7 @@ export function sayHold(row: HoldRow, zone: string) {
   const what = PRODUCE[row.produce] ?? row.produce;
   const produce =
     row.clock === 'organic' ? `${what} as organic` : row.market === 'export' ? `${what} for export` : what;
-  const why = row.product ? `${row.product}` : (CAUSE[row.cause] ?? row.cause);
+  const why = row.product ? `${row.product}` : causeWords(row);
   const decision = JSON.parse(row.data) as HoldDecision;
   // A sleeping clock is said as what it would wake to.
   const awake = row.state === 'dormant' ? (decision.wakes ?? 'unknown') : row.state;

@@ -164,14 +164,25 @@ function dosesElsewhere({ store }: Context, batch: BatchAsked): Dose[] {
 function possibly({ store }: Context, doses: readonly Dose[]): Dose[] {
   const sessions = new Set(doses.flatMap(({ session }) => session ?? []));
   if (sessions.size === 0) return [];
+  const of = new Set(
+    store.read
+      .all<{ key: string }>(
+        `SELECT DISTINCT subject || ' ' || line AS key FROM session_done
+         WHERE administration IN (SELECT value FROM json_each(?))`,
+        JSON.stringify(doses.flatMap(({ administration }) => administration ?? [])),
+      )
+      .map(({ key }) => key),
+  );
   const subjects = store.read.all<{ subject: string }>(
     "SELECT DISTINCT subject FROM hold WHERE cause = 'possibly-treated' AND state <> 'none'",
   );
   return subjects.flatMap(({ subject }) =>
     store.entriesOf(subject).flatMap((entry): Dose[] => {
       if (entry.kind !== 'held' || entry.state === 'voided') return [];
-      const { cause, session, hold } = entry.data as DataOf<'held'>;
+      const { cause, session, hold, lines } = entry.data as DataOf<'held'>;
       if (cause !== 'possibly-treated' || session === undefined || !sessions.has(session)) return [];
+      // With another medicine of that work; an older book does not say with which.
+      if (lines !== undefined && !lines.some((line) => of.has(`session:${session} ${line}`))) return [];
       const stands = store.read.get(
         "SELECT 1 FROM hold WHERE subject = ? AND source = ? AND state <> 'none' LIMIT 1",
         subject,

@@ -1,6 +1,7 @@
 import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
+import { listed } from '../../../src-shared/list-words.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { Reader } from '../../store/store.ts';
@@ -8,20 +9,22 @@ import { type Act, type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
 import { holdingOf, recordOf } from '../reading/holding.ts';
 import { type Sharps, sharpsOf } from '../reading/needles.ts';
+import { possibleOf } from '../reading/possible-hold.ts';
 import { newestRevision, revisionOf } from '../reading/revision.ts';
 import { sayHold } from '../reading/say-hold.ts';
-import { shownOf, subjectsOf } from '../reading/subjects.ts';
+import { shownOf } from '../reading/subjects.ts';
 import { missingOf, writeLost } from '../sharps/lost.ts';
 import { sayMissing } from '../sharps/sharps.ts';
 import type { Administered } from './core.ts';
 import { decideAnew, type GivenRow } from './decide-anew.ts';
 import { asHoldRow } from './give.ts';
-import { notRecorded, possiblyHolds, sessionOfHold } from './possible.ts';
-import { headsRecorded, openSessionOf, type Session, sessionOf, waitingIn } from './session.ts';
+import { linesOfHold, notRecorded, possiblyHolds } from './possible.ts';
+import { headsRecorded, openSessionOf, type Session, sessionOf } from './session.ts';
+import { checkGotNone, headsWithout, type Unsure, unsureIn } from './unsure.ts';
 
 /**
- * Answers `close-session`. When more heads went through than are recorded, every planned animal without a record
- * may have been treated, and counts as treated until it is resolved.
+ * Answers `close-session`. Whoever may have been given something that was planned for it and is not recorded counts as
+ * treated with that medicine until it is resolved: see `unsureIn`.
  */
 export function closeSession(context: Context, asked: Asked<'close-session'>): Reply<'close-session'> {
   return write<'close-session'>(context, asked, (act) => {
@@ -30,22 +33,14 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
     const holding = holdingOf(tx, session.plan.holding);
     const happened = act.happened(holding, asked.happened, 'end');
     notBefore(happened, session.at, 'session');
+    const { notThrough, gotNone } = asked;
+    checkGotNone(tx, session, gotNone);
     const recorded = headsRecorded(tx, session.id);
-    const absent = new Set(asked.notThrough);
-    const waiting = waitingIn(tx, session).filter((item) => !absent.has(item.subject));
     const missing = asked.headsThrough - recorded;
-    const unread = missing > 0 ? waiting.map((item) => item.subject) : [];
-    const warnings = closingWarnings(
-      sharpsOf(tx, session, happened.zone, happened.at),
-      asked,
-      missing,
-      // As many as there are now: those moved out of a lot with a mark are recorded.
-      subjectsOf(
-        tx,
-        waiting.map((item) => item.subject),
-      ).reduce((sum, row) => sum + row.heads, 0),
-    );
-    const rows = subjectsOf(tx, unread);
+    const unsure = unsureIn(tx, session, { missing, notThrough, gotNone });
+    const unread = unsure.map(({ row }) => row.subject);
+    const sharps = sharpsOf(tx, session, happened.zone, happened.at);
+    const warnings = closingWarnings(sharps, asked, missing, headsWithout(tx, session, notThrough));
     act.add(
       'session-closed',
       {
@@ -54,34 +49,51 @@ export function closeSession(context: Context, asked: Asked<'close-session'>): R
         headsRecorded: recorded,
         unread,
         used: [],
-        ...(asked.sharpsBack === undefined ? {} : { sharpsBack: asked.sharpsBack }),
-        ...(asked.note === undefined ? {} : { note: asked.note }),
+        ...optional('notThrough', notThrough.length === 0 ? undefined : notThrough),
+        ...optional('gotNone', gotNone.length === 0 ? undefined : gotNone),
+        ...optional('sharpsBack', asked.sharpsBack),
+        ...optional('note', asked.note),
       },
       happened,
     );
-    for (const row of rows) {
-      const holds = possiblyHolds(tx, session, row, happened.local, (id) => revisionOf(tx, id).terms);
-      act.add(
-        'held',
-        {
-          hold: act.id(),
-          subject: row.subject,
-          cause: 'possibly-treated',
-          session: session.id,
-          holds,
-          why: `No record in ${session.name}, and ${missing} more went through than were recorded`,
-        },
-        // It may have been treated at any time of the session: lots split off since the start carry the hold too.
-        { local: session.opened, zone: happened.zone, at: session.at },
-      );
-    }
+    const possibly = unsure.map((one) => holdPossibly(act, session, one, missing, happened));
     return {
       headsRecorded: recorded,
-      possibly: rows.map(shownOf),
+      possibly,
       ...optional('needle', sharpsMissing(act, asked, session, unread, happened)),
       warnings,
     };
   });
+}
+
+/** Writes the hold of one that may have been given what is not recorded. */
+function holdPossibly(
+  act: Act,
+  session: Session,
+  { row, lines, isPartly }: Unsure,
+  missing: number,
+  closed: Happened,
+): Reply<'close-session'>['possibly'][number] {
+  const { tx } = act;
+  const products = lines.map(({ revision }) => revisionOf(tx, revision).terms.name);
+  act.add(
+    'held',
+    {
+      hold: act.id(),
+      subject: row.subject,
+      cause: 'possibly-treated',
+      session: session.id,
+      lines: lines.map(({ line }) => line),
+      products,
+      holds: possiblyHolds(tx, session, row, lines, closed.local, (id) => revisionOf(tx, id).terms),
+      why: isPartly
+        ? `No record of ${listed(products)} in ${session.name}, for which it was planned`
+        : `No record in ${session.name}, and ${missing} more went through than were recorded`,
+    },
+    // It may have been treated at any time of the session: lots split off since the start carry the hold too.
+    { local: session.opened, zone: closed.zone, at: session.at },
+  );
+  return { ...shownOf(row), of: products };
 }
 
 /** Refuses (`before-it-began`) an end that comes before what it ends. */
@@ -150,8 +162,8 @@ export function resolvePossible(
   asked: Asked<'resolve-possible'>,
 ): Reply<'resolve-possible'> {
   return write<'resolve-possible'>(context, asked, (act) => {
-    const row = act.tx.get<{ state: string; cause: string; from_at: string }>(
-      'SELECT state, cause, from_at FROM hold WHERE subject = ? AND source = ? ORDER BY state = ? LIMIT 1',
+    const row = act.tx.get<{ state: string; cause: string; from_at: string; possible: string | null }>(
+      'SELECT state, cause, from_at, possible FROM hold WHERE subject = ? AND source = ? ORDER BY state = ? LIMIT 1',
       asked.subject,
       `hold:${asked.hold}`,
       'none',
@@ -170,7 +182,7 @@ export function resolvePossible(
     if (answers !== undefined && !answers.ways.includes(how)) {
       throw new Refusal('no-answer-to-this', answers.says, { field: 'how', next: answers.next });
     }
-    if (how === 'recorded-late') checkRecorded(context, act.tx, subject, hold);
+    if (how === 'recorded-late') checkRecorded(act.tx, subject, row);
     // A day alone counts to its end: an answer that sorted before the hold would end nothing.
     const happened = act.happened(undefined, asked.happened, 'end');
     notBefore(happened, row.from_at, 'hold');
@@ -196,11 +208,11 @@ const ANSWERS: Readonly<
 };
 
 /** Refuses (`not-recorded`) "it is in the book by now" while something that was planned for it is not. */
-function checkRecorded(context: Context, tx: Reader, subject: string, hold: string): void {
-  const id = sessionOfHold(context.store, subject, hold);
+function checkRecorded(tx: Reader, subject: string, hold: { possible: string | null }): void {
+  const { session: id } = possibleOf(hold);
   if (id === undefined) return;
   const session = sessionOf(tx, id);
-  const missing = notRecorded(tx, session, subject).map(
+  const missing = notRecorded(tx, session, subject, linesOfHold(tx, session, subject, hold)).map(
     (medicine) => newestRevision(tx, medicine).terms.name,
   );
   if (missing.length === 0) return;

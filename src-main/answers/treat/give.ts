@@ -25,7 +25,7 @@ import { goingOn, nextOf } from './courses.ts';
 import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { shownDraw } from './plan-shown.ts';
-import { notRecorded, sessionOfHold } from './possible.ts';
+import { linesOfHold, notRecorded } from './possible.ts';
 import { doneIn, inHandOf, openSessionOf, type Session } from './session.ts';
 import { shelfOf } from './shelf.ts';
 
@@ -158,7 +158,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
         field: 'course',
       });
     }
-    if (session) alreadyTreated(act, session, row, lines);
+    const isAgain = session !== undefined && alreadyTreated(act, session, row, lines);
     const weight = weightFor(act, asked, row, holding);
     if (asked.weight !== undefined && weight) {
       act.add('weighed', { subject: row.subject, weight: { ...weight }, how: asked.weightHow }, happened);
@@ -197,6 +197,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
       };
       const one = decideAdministration(tx, shelf, id, treatment, notIf);
       if (one.moved !== undefined) act.ask(one.moved.code, one.moved.text, 'weight');
+      if (one.again !== undefined && !isAgain) act.ask(one.again.code, one.again.text, 'subject');
       return one;
     });
     for (const each of decided) {
@@ -204,7 +205,7 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
       addDecided(act, each, happened);
     }
     if (session) {
-      endPossibly(context, act, session, decided, happened);
+      endPossibly(act, session, decided, happened);
       holdIfNeedleMissing(
         act,
         session,
@@ -216,42 +217,45 @@ export function treat(context: Context, asked: Asked<'treat'>): Given {
   });
 }
 
-function alreadyTreated(act: Act, session: Session, row: SubjectRow, lines: readonly LineOfWork[]): void {
+/** Asks about a second record in one session; whether it had to. */
+function alreadyTreated(act: Act, session: Session, row: SubjectRow, lines: readonly LineOfWork[]): boolean {
   const done = doneIn(act.tx, session.id).get(row.subject);
-  if (!done || !lines.some((line) => done.lines.has(line.line ?? ''))) return;
+  if (!done || !lines.some((line) => done.lines.has(line.line ?? ''))) return false;
   act.ask(
     'already-treated',
     `${row.shown} was already treated in this session. Was it treated twice?`,
     'subject',
   );
+  return true;
 }
 
 /**
  * An animal held as possibly treated in this very session, opened again, is held by its record once all that was planned
  * for it is recorded. What it may have been given in another session nobody has answered by that.
  */
-function endPossibly(
-  { store }: Pick<Context, 'store'>,
-  act: Act,
-  session: Session,
-  decided: readonly Decided[],
-  happened: Happened,
-): void {
+function endPossibly(act: Act, session: Session, decided: readonly Decided[], happened: Happened): void {
   const [subject, ...medicines] = [
     decided[0]?.data.subject ?? '',
     ...decided.map(({ data }) => data.medicine),
   ];
-  const rows = act.tx.all<{ source: string }>(
-    "SELECT DISTINCT source FROM hold WHERE subject = ? AND cause = 'possibly-treated' AND state <> 'none'",
+  const rows = act.tx.all<{ source: string; possible: string }>(
+    `SELECT DISTINCT source, possible FROM hold WHERE subject = ? AND cause = 'possibly-treated'
+     AND state <> 'none' AND possible ->> '$.session' = ?`,
     subject,
+    session.id,
   );
-  for (const { source } of rows) {
-    const hold = source.slice('hold:'.length);
-    if (sessionOfHold(store, subject, hold) !== session.id) continue;
-    if (notRecorded(act.tx, session, subject).some((medicine) => !medicines.includes(medicine))) continue;
+  for (const row of rows) {
+    const lines = linesOfHold(act.tx, session, subject, row);
+    const missing = notRecorded(act.tx, session, subject, lines);
+    if (missing.some((medicine) => !medicines.includes(medicine))) continue;
     act.add(
       'hold-ended',
-      { hold, subject, how: 'recorded-late', why: `Recorded in ${session.name}` },
+      {
+        hold: row.source.slice('hold:'.length),
+        subject,
+        how: 'recorded-late',
+        why: `Recorded in ${session.name}`,
+      },
       { ...happened, at: act.now },
     );
   }

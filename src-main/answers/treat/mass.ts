@@ -24,7 +24,9 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
     const happened = act.happened(holding);
     const lines = sessionLines(session, asked.lines);
     const excepted = new Set(asked.except.map((item) => item.subject));
-    const waiting = waitingIn(tx, session).filter((item) => !excepted.has(item.subject));
+    const all = waitingIn(tx, session);
+    const waiting = all.filter((item) => !excepted.has(item.subject));
+    const except = asked.except.filter((item) => all.some(({ subject }) => subject === item.subject));
     const rows = new Map(
       subjectsOf(
         tx,
@@ -48,12 +50,13 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
     for (const item of waiting) {
       const row = rows.get(item.subject);
       if (!row) continue;
-      const tally = tallies.get(item.subject);
-      const subject = tally ? tallied(act, session, row, tally, happened) : { row, heads: row.heads };
       const gets = lines.filter((line) => {
         const at = session.plan.lines.findIndex((each) => each.line === line.line);
-        return item.doses[at] !== null || item.toWeigh?.includes(at) === true;
+        return item.left.includes(at);
       });
+      if (gets.length === 0) continue;
+      const tally = tallies.get(item.subject);
+      const subject = tally ? tallied(act, session, row, tally, happened) : { row, heads: row.heads };
       for (const line of gets) {
         const treatment: Treatment = {
           ...line,
@@ -85,6 +88,18 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
       });
     }
     for (const each of decided) addDecided(act, each, happened);
+    if (except.length > 0) {
+      act.add(
+        'session-excepted',
+        {
+          exception: act.id(),
+          session: session.id,
+          lines: lines.map(({ line }) => line ?? ''),
+          excepted: except,
+        },
+        happened,
+      );
+    }
     holdIfNeedleMissing(
       act,
       session,

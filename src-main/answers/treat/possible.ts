@@ -1,11 +1,13 @@
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { instantOf } from '../../../src-shared/time/zone.ts';
-import type { Reader, Store } from '../../store/store.ts';
+import type { Reader } from '../../store/store.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { instructionOf } from '../reading/instructions.ts';
+import { possibleOf } from '../reading/possible-hold.ts';
 import { type SubjectRow, subjectsOf } from '../reading/subjects.ts';
+import { linesPlannedFor } from './done.ts';
 import { decisionsOf, holdsOfAll } from './holds.ts';
 import { instructionDeviations, statedBy } from './instructed.ts';
 import { type Session, sessionOf } from './session.ts';
@@ -13,14 +15,15 @@ import { type Session, sessionOf } from './session.ts';
 type Line = Session['plan']['lines'][number];
 
 /**
- * What holds an animal that went through a session without a record: it counts as treated with every medicine that
- * was planned for it, at the very end of the session, out of the boxes that were at the race, and with the vet's word
- * that the session followed.
+ * What holds an animal of which some medicines of a session are not recorded: it counts as treated with those that
+ * were planned for it (`lines`), at the very end of the session, out of the boxes that were at the race, and with the
+ * vet's word that the session followed.
  */
 export function possiblyHolds(
   tx: Reader,
   session: Session,
   row: SubjectRow,
+  lines: readonly Line[],
   closed: string,
   termsOf: (revision: string) => LabelTerms,
 ): HoldDecision[] {
@@ -29,7 +32,7 @@ export function possiblyHolds(
   const organic = organicRulesOn(tx, row.subject, holding.holding, closed.slice(0, 10));
   const happened = { local: closed, zone };
   return holdsOfAll(
-    linesPlannedFor(session, row.subject).map((line) => {
+    lines.map((line) => {
       const terms = termsOf(line.revision);
       const doseLine = terms.doseLines.find((each) => each.id === line.doseLine);
       const route = doseLine?.route ?? terms.doseLines[0]?.route ?? ('other' as const);
@@ -49,12 +52,6 @@ export function possiblyHolds(
       );
     }),
   );
-}
-
-/** The lines by which something was planned for a subject; what was not planned was not given. */
-export function linesPlannedFor({ plan }: Session, subject: string): Line[] {
-  const planned = plan.subjects.find((item) => item.subject === subject);
-  return plan.lines.filter((_line, i) => planned?.doses[i] != null || planned?.toWeigh?.includes(i) === true);
 }
 
 /** The labels in the boxes of a line: the one it was planned by, those taken to the race, and those drawn from. */
@@ -78,47 +75,48 @@ export type Possible = {
   subject: string;
   shown: string;
   session: Session;
+  /** The lines it may have had. */
+  lines: Line[];
   at: string;
   standing: HoldDecision[];
 };
 
-/** Everybody still held as possibly treated in a session that used this revision. */
-export function possiblyUnder(
-  store: Store,
-  tx: Reader,
-  revision: string,
-): (Possible & { row: SubjectRow })[] {
-  const rows = tx.all<{ subject: string; source: string; from_at: string }>(
-    "SELECT DISTINCT subject, source, from_at FROM hold WHERE cause = 'possibly-treated' AND state <> 'none'",
+/** Everybody still held as possibly treated with a medicine out of a box of this revision. */
+export function possiblyUnder(tx: Reader, revision: string): (Possible & { row: SubjectRow })[] {
+  const rows = tx.all<{ subject: string; source: string; from_at: string; possible: string | null }>(
+    `SELECT DISTINCT subject, source, from_at, possible FROM hold
+     WHERE cause = 'possibly-treated' AND state <> 'none'`,
   );
-  return rows.flatMap(({ subject, source, from_at: at }) => {
-    const id = sessionOfHold(store, subject, source.slice('hold:'.length));
+  return rows.flatMap((hold) => {
+    const { subject, source, from_at: at } = hold;
+    const { session: id } = possibleOf(hold);
     const row = subjectsOf(tx, [subject])[0];
     if (id === undefined || !row) return [];
     const session = sessionOf(tx, id);
-    if (!session.plan.lines.some((line) => revisionsOfLine(tx, session, line).includes(revision))) return [];
+    const lines = linesOfHold(tx, session, subject, hold);
+    if (!lines.some((line) => revisionsOfLine(tx, session, line).includes(revision))) return [];
     const standing = tx
       .all<{ data: string }>('SELECT data FROM hold WHERE subject = ? AND source = ?', subject, source)
       .map(({ data }) => JSON.parse(data) as HoldDecision);
-    return [{ source, subject, shown: row.shown, session, at, standing, row }];
+    return [{ source, subject, shown: row.shown, session, lines, at, standing, row }];
   });
 }
 
-/** The session in which nobody recorded what a hold stands for; nothing for a hold of another cause. */
-export function sessionOfHold(
-  store: Pick<Store, 'entriesOf'>,
+/** The lines a hold stands for: those it names, or in an older book all that were planned. */
+export function linesOfHold(
+  tx: Reader,
+  session: Session,
   subject: string,
-  hold: string,
-): string | undefined {
-  const entry = store
-    .entriesOf(subject)
-    .find((one) => one.kind === 'held' && (one.data as { hold: string }).hold === hold);
-  return (entry?.data as { session?: string } | undefined)?.session;
+  hold: { possible: string | null },
+): Line[] {
+  const { lines } = possibleOf(hold);
+  if (lines === undefined) return linesPlannedFor(tx, session, subject);
+  return session.plan.lines.filter(({ line }) => lines.includes(line));
 }
 
-/** Medicines planned for a subject in a session, of which no treatment since it began is in the book. */
-export function notRecorded(tx: Reader, session: Session, subject: string): string[] {
-  return linesPlannedFor(session, subject).flatMap((line) => {
+/** Medicines of these lines of which no treatment of the subject since the session began is in the book. */
+export function notRecorded(tx: Reader, session: Session, subject: string, lines: readonly Line[]): string[] {
+  return lines.flatMap((line) => {
     const known = tx.get(
       `SELECT 1 FROM administration
        WHERE subject = ? AND medicine = ? AND (at >= ? OR (length(local) = 10 AND local >= ?)) LIMIT 1`,

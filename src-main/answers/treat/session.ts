@@ -3,6 +3,7 @@ import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
 import { amountData } from '../../../src-shared/entries/parts.ts';
 import { sayDoseLine } from '../../../src-shared/label/say.ts';
+import { listed } from '../../../src-shared/list-words.ts';
 import { amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { printWeight } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
@@ -10,17 +11,21 @@ import type { Day } from '../../../src-shared/time/day.ts';
 import type { Reader, Store } from '../../store/store.ts';
 import { optional } from '../optional.ts';
 import { dueForLine } from '../reading/equipment.ts';
+import { possibleOf } from '../reading/possible-hold.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { heldNothing, NO_WITHDRAWAL, untilText } from '../reading/say-hold.ts';
 import { type SubjectRow, shownOf, subjectsOf, weightOf } from '../reading/subjects.ts';
 import type { Administered } from './core.ts';
 import { quantityText } from './core.ts';
+import { exceptedIn, headsRecorded, linesPlannedFor, waitingIn } from './done.ts';
 import { groupInSessionShown } from './group-shown.ts';
 import { revisionForLine } from './plan-line.ts';
 import { lossReader } from './plan-losses.ts';
 import { shownDraw } from './plan-shown.ts';
 import { drawnWithLosses, shownLosses } from './plan-stock.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
+
+export { doneIn, headsRecorded, waitingIn } from './done.ts';
 
 export type Session = {
   id: string;
@@ -63,33 +68,6 @@ export function inHandOf(session: Pick<Session, 'plan'>): string[] {
   return session.plan.lines.flatMap(({ containers }) => containers);
 }
 
-/** Lines of the session that each subject has had, and how many heads. */
-export function doneIn(tx: Reader, session: string): Map<string, { lines: Set<string>; heads: number }> {
-  const done = new Map<string, { lines: Set<string>; heads: number }>();
-  const rows = tx.all<{ treated: string; line: string; heads: number }>(
-    'SELECT treated, line, heads FROM session_done WHERE subject = ?',
-    `session:${session}`,
-  );
-  for (const row of rows) {
-    const known = done.get(row.treated) ?? { lines: new Set<string>(), heads: 0 };
-    known.lines.add(row.line);
-    known.heads = Math.max(known.heads, row.heads);
-    done.set(row.treated, known);
-  }
-  return done;
-}
-
-/** Heads recorded in a session: each subject once, however many medicines it got. */
-export function headsRecorded(tx: Reader, session: string): number {
-  return [...doneIn(tx, session).values()].reduce((sum, each) => sum + each.heads, 0);
-}
-
-/** Planned subjects with no record yet, exceptions left out by the caller. */
-export function waitingIn(tx: Reader, session: Session): Session['plan']['subjects'] {
-  const done = doneIn(tx, session.id);
-  return session.plan.subjects.filter((item) => !done.has(item.subject));
-}
-
 function sessionRow(tx: Reader, session: Session): Reply<'sessions'>['sessions'][number] {
   return {
     session: session.id,
@@ -99,7 +77,7 @@ function sessionRow(tx: Reader, session: Session): Reply<'sessions'>['sessions']
     opened: session.opened,
     planned: session.planned,
     treated: headsRecorded(tx, session.id),
-    possibly: possiblyIn(tx, session).length,
+    possibly: new Set(possiblyIn(tx, session).map(({ subject }) => subject)).size,
     lines: session.plan.lines.map((line) => revisionOf(tx, line.revision).terms.name),
   };
 }
@@ -126,6 +104,7 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
   const lossOf = lossReader(tx, 'this-work');
   const when = { local: session.opened, zone, at: session.at };
   const waiting = waitingIn(tx, session);
+  const excepted = exceptedIn(tx, session.id);
   const rows = new Map(
     subjectsOf(
       tx,
@@ -182,7 +161,13 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
     ...(session.closing === undefined ? {} : { closing: closingOf(session, session.closing) }),
     ...(session.plan.mark ? { mark: session.plan.mark } : {}),
     waiting: waiting.flatMap((item) =>
-      shown(item.subject).map((who) => ({ ...who, ...weighedOf(rows.get(item.subject)), ...partsOf(item) })),
+      shown(item.subject).map((who) => ({
+        ...who,
+        ...weighedOf(rows.get(item.subject)),
+        ...partsOf(item),
+        ...(item.isPartly ? { left: item.left.map((i) => session.plan.lines[i]?.line ?? '') } : {}),
+        ...optional('leftOut', sayExcepted(excepted.get(item.subject), item.left, session)),
+      })),
     ),
     leftOut: session.plan.leftOut.flatMap(({ subject, why }) =>
       shown(subject).map((who) => ({ ...who, why })),
@@ -287,16 +272,39 @@ export function firstRevision(data: Administered): string {
 function possiblyIn(tx: Reader, session: Session): Reply<'session'>['possibly'] {
   const unread = session.closing?.unread ?? [];
   if (unread.length === 0) return [];
-  const rows = tx.all<{ subject: string; source: string; data: string }>(
-    `SELECT subject, source, data FROM hold WHERE cause = 'possibly-treated' AND state <> 'none' AND produce = 'meat'
+  const rows = tx.all<{ subject: string; source: string; possible: string | null }>(
+    `SELECT subject, source, possible FROM hold WHERE cause = 'possibly-treated' AND state <> 'none'
+     AND produce = 'meat' AND market = 'domestic' AND clock = 'food' AND possible ->> '$.session' = ?
      AND subject IN (SELECT value FROM json_each(?))`,
+    session.id,
     JSON.stringify(unread),
   );
   const shown = new Map(subjectsOf(tx, unread).map((row) => [row.subject, row]));
   return rows.flatMap((row) => {
     const who = shown.get(row.subject);
-    return who
-      ? [{ ...shownOf(who), hold: row.source.slice('hold:'.length), why: `No record in ${session.name}` }]
-      : [];
+    if (who === undefined) return [];
+    const { products } = possibleOf(row);
+    const of =
+      products ?? linesPlannedFor(tx, session, row.subject).map(({ revision }) => nameIn(tx, revision));
+    return [
+      {
+        ...shownOf(who),
+        hold: row.source.slice('hold:'.length),
+        of,
+        why: `No record of ${listed(of)} in ${session.name}`,
+      },
+    ];
   });
+}
+
+const nameIn = (tx: Reader, revision: string) => revisionOf(tx, revision).terms.name;
+
+/** Why one was left out of an earlier run, where that speaks of all it still waits for. */
+function sayExcepted(
+  excepted: ReadonlyMap<string, string> | undefined,
+  left: readonly number[],
+  { plan }: Session,
+): string | undefined {
+  const whys = left.map((i) => excepted?.get(plan.lines[i]?.line ?? ''));
+  return whys.every((why) => why !== undefined) ? [...new Set(whys)].join('; ') : undefined;
 }
