@@ -157,6 +157,8 @@ const sessionRow = z.strictObject({
   treated: z.number().int(),
   /** Subjects still held because they may have been treated. */
   possibly: z.number().int(),
+  /** With which medicines. */
+  possiblyOf: z.array(z.string()),
   lines: z.array(z.string()),
 });
 
@@ -228,12 +230,16 @@ export const treatCalls = {
           weight: z.string().optional(),
           weighedOn: z.string().optional(),
           weighedHow: z.string().optional(),
-          /** It has a record of another medicine: the lines that are planned for it and not recorded. */
-          left: z.array(idSchema).optional(),
+          /** The lines that are planned for it and not recorded. */
+          left: z.array(idSchema),
+          /** Another line is recorded: it went through. */
+          isPartly: z.boolean(),
           /** Why an earlier run left it out, where that speaks of all it waits for. */
           leftOut: z.string().optional(),
         }),
       ),
+      /** Lots of which only some heads are recorded: `heads` more may come through. */
+      inPart: z.array(shownSubject.extend({ of: z.array(z.string()) })),
       leftOut: z.array(leftOutRow),
       last: z.array(treatedRow),
       /** Who may have been given what is not recorded, and of which medicines. */

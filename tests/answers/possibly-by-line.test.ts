@@ -133,7 +133,7 @@ test('a mass run by line leaves the other medicine waiting; whoever is left out 
   expect(after.waiting.map(({ subject, left, leftOut }) => [subject, left, leftOut])).toEqual([
     [some, [b], undefined],
     // Of the second medicine nobody said anything.
-    [none, undefined, undefined],
+    [none, [a, b], undefined],
     [pen, [b], undefined],
   ]);
   // Only the second is still to be drawn for those who had the first.
@@ -192,6 +192,8 @@ test('those of a lot that were marked keep what was planned for the lot; heads n
     session: again.session,
     tally: [{ subject: next, heads: 10, marked: false }],
   });
+  const { inPart } = await desk.ask('session', { session: again.session });
+  expect(inPart).toMatchObject([{ subject: next, heads: 90, of: ['Longol', 'Shortol'] }]);
   desk.at('2026-05-12T09:00:00.000Z');
   const closed = await desk.ask('close-session', { session: again.session, headsThrough: 100 });
   expect(closed.possibly.map(({ of }) => of)).toEqual([['Longol', 'Shortol']]);

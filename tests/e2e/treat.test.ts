@@ -146,8 +146,8 @@ test('a session by keyboard alone: planned, asked, recorded once, taken back, cl
     `${tagOf(4)} 5.5 mL`,
   ]);
 
-  // It was not treated: how that is known ends the hold.
-  await tabTo(page, /^It was not treated/);
+  // It got none of it: how that is known ends the hold.
+  await tabTo(page, /^It got no/);
   await key('Enter');
   await tabTo(page, /^In words/);
   await type('Seen in the pen by Isla');

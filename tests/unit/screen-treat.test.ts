@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { unreadBy } from '../../src-renderer/screens/treat/close-values.ts';
+import { gotNoneOf, partlyBy, sayNone, unreadBy } from '../../src-renderer/screens/treat/close-values.ts';
 import { lastOnes, untilOf } from '../../src-renderer/screens/treat/last-ones.ts';
 import { massProblems, massSend, printException } from '../../src-renderer/screens/treat/mass-values.ts';
 import { courseDays, doseLineOf } from '../../src-renderer/screens/treat/one-values.ts';
@@ -94,8 +94,8 @@ test('somebody who is not on the plan is asked about, and a planned one left out
 });
 
 const waiting: Reply<'session'>['waiting'] = [
-  { subject: 'animal:1', shown: 'Ewe 1', class: 'ewe', heads: 1 },
-  { subject: 'lot:1', shown: 'Hill lambs', class: 'lamb', heads: 40 },
+  { subject: 'animal:1', shown: 'Ewe 1', class: 'ewe', heads: 1, left: ['l'], isPartly: false },
+  { subject: 'lot:1', shown: 'Hill lambs', class: 'lamb', heads: 40, left: ['l'], isPartly: false },
 ];
 const row: Reply<'session'>['session'] = {
   session: 's',
@@ -106,17 +106,21 @@ const row: Reply<'session'>['session'] = {
   planned: 45,
   treated: 4,
   possibly: 0,
+  possiblyOf: [],
   lines: ['Drench'],
 };
 
 test('one head more than recorded holds everybody unread; one fewer holds nobody and says so', () => {
-  const session = { waiting, session: row };
-  expect(unreadBy(session, '5', [])).toEqual({ state: 'more', by: 1, unread: waiting });
-  expect(unreadBy(session, '5', ['animal:1']).unread.map((one) => one.subject)).toEqual(['lot:1']);
-  expect(unreadBy(session, '4', [])).toEqual({ state: 'even', by: 0, unread: [] });
-  expect(unreadBy(session, '3', [])).toEqual({ state: 'fewer', by: 1, unread: [] });
-  expect(unreadBy(session, '', []).state).toBe('unknown');
-  expect(unreadBy(session, '-5', []).state).toBe('unknown');
+  const session = { waiting, session: row, inPart: [] };
+  const nothing = { absent: [], none: [] };
+  expect(unreadBy(session, '5', nothing)).toEqual({ state: 'more', by: 1, unread: waiting });
+  expect(unreadBy(session, '5', { absent: ['animal:1'], none: [] }).unread.map((one) => one.subject)).toEqual(
+    ['lot:1'],
+  );
+  expect(unreadBy(session, '4', nothing)).toEqual({ state: 'even', by: 0, unread: [] });
+  expect(unreadBy(session, '3', nothing)).toEqual({ state: 'fewer', by: 1, unread: [] });
+  expect(unreadBy(session, '', nothing).state).toBe('unknown');
+  expect(unreadBy(session, '-5', nothing).state).toBe('unknown');
 });
 
 test('a mass run sends tallies of parts only, and no tally of a lot that was left out', () => {
@@ -232,4 +236,22 @@ test('of several dose lines that fit nobody is chosen for the person', () => {
   expect(doseLineOf(terms, '', 'ewe')).toBeUndefined();
   expect(doseLineOf(terms, '', 'lamb')?.id).toBe('c');
   expect(doseLineOf(terms, 'b', 'ewe')?.id).toBe('b');
+});
+
+test('a record of one medicine holds by the other whatever is counted; one left out or said to have got none is not', () => {
+  const ewe = { class: 'ewe', heads: 1, left: ['b'] };
+  const partly = { ...ewe, subject: 'animal:1', shown: 'Ewe 1', isPartly: true };
+  const out = { ...ewe, subject: 'animal:2', shown: 'Ewe 2', isPartly: false, leftOut: 'sick' };
+  const session = { waiting: [partly, out], session: row, inPart: [] };
+  expect(partlyBy(session, [])).toEqual([{ one: partly, lines: ['b'] }]);
+  const none = sayNone([], partly.subject, ['b'], true);
+  expect(partlyBy(session, none)).toEqual([]);
+  expect(gotNoneOf(none, session.waiting)).toEqual([{ subject: partly.subject, lines: ['b'] }]);
+  expect(sayNone(none, partly.subject, ['b'], false)).toEqual([]);
+  // Neither is unread: the one went through, the other was left out by name.
+  expect(unreadBy(session, '9', { absent: [], none: [] }).unread).toEqual([]);
+  const lot = { subject: 'lot:1', shown: 'Hill', class: 'lamb', heads: 90, of: ['Drench'] };
+  expect(unreadBy({ ...session, waiting: [], inPart: [lot] }, '9', { absent: [], none: [] }).unread).toEqual([
+    lot,
+  ]);
 });

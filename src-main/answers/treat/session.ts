@@ -17,7 +17,7 @@ import { heldNothing, NO_WITHDRAWAL, untilText } from '../reading/say-hold.ts';
 import { type SubjectRow, shownOf, subjectsOf, weightOf } from '../reading/subjects.ts';
 import type { Administered } from './core.ts';
 import { quantityText } from './core.ts';
-import { exceptedIn, headsRecorded, linesPlannedFor, waitingIn } from './done.ts';
+import { doneIn, exceptedIn, headsRecorded, linesPlannedFor, plannedIn, waitingIn } from './done.ts';
 import { groupInSessionShown } from './group-shown.ts';
 import { revisionForLine } from './plan-line.ts';
 import { lossReader } from './plan-losses.ts';
@@ -69,6 +69,7 @@ export function inHandOf(session: Pick<Session, 'plan'>): string[] {
 }
 
 function sessionRow(tx: Reader, session: Session): Reply<'sessions'>['sessions'][number] {
+  const possibly = possiblyIn(tx, session);
   return {
     session: session.id,
     name: session.name,
@@ -77,7 +78,8 @@ function sessionRow(tx: Reader, session: Session): Reply<'sessions'>['sessions']
     opened: session.opened,
     planned: session.planned,
     treated: headsRecorded(tx, session.id),
-    possibly: new Set(possiblyIn(tx, session).map(({ subject }) => subject)).size,
+    possibly: new Set(possibly.map(({ subject }) => subject)).size,
+    possiblyOf: [...new Set(possibly.flatMap(({ of }) => of))],
     lines: session.plan.lines.map((line) => revisionOf(tx, line.revision).terms.name),
   };
 }
@@ -165,10 +167,12 @@ export function showSession(store: Store, id: string, zone: string, today: Day):
         ...who,
         ...weighedOf(rows.get(item.subject)),
         ...partsOf(item),
-        ...(item.isPartly ? { left: item.left.map((i) => session.plan.lines[i]?.line ?? '') } : {}),
+        left: item.left.map((i) => session.plan.lines[i]?.line ?? ''),
+        isPartly: item.isPartly,
         ...optional('leftOut', sayExcepted(excepted.get(item.subject), item.left, session)),
       })),
     ),
+    inPart: lotsInPart(tx, session),
     leftOut: session.plan.leftOut.flatMap(({ subject, why }) =>
       shown(subject).map((who) => ({ ...who, why })),
     ),
@@ -298,6 +302,24 @@ function possiblyIn(tx: Reader, session: Session): Reply<'session'>['possibly'] 
 }
 
 const nameIn = (tx: Reader, revision: string) => revisionOf(tx, revision).terms.name;
+
+/** Lots of which only some heads are recorded, with those that are not, and the medicines that were planned. */
+function lotsInPart(tx: Reader, session: Session): Reply<'session'>['inPart'] {
+  const done = doneIn(tx, session.id);
+  const items = plannedIn(tx, session).filter(({ subject }) => done.has(subject));
+  const rows = subjectsOf(
+    tx,
+    items.map(({ subject }) => subject),
+  );
+  const heads = new Map(items.map((item) => [item.subject, item.heads]));
+  return rows.flatMap((row) => {
+    const left =
+      Math.min(row.heads, heads.get(row.subject) ?? 0) - (done.get(row.subject)?.heads ?? row.heads);
+    if (left <= 0) return [];
+    const of = linesPlannedFor(tx, session, row.subject).map(({ revision }) => nameIn(tx, revision));
+    return [{ ...shownOf(row), heads: left, of }];
+  });
+}
 
 /** Why one was left out of an earlier run, where that speaks of all it still waits for. */
 function sayExcepted(

@@ -9,16 +9,18 @@ import { List } from '../../parts/list.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 import { printWhen } from './words.ts';
 
 type Session = Reply<'session'>;
 type Possible = Session['possibly'][number];
 
 const hows = [
-  { value: 'not-treated', label: 'Seen', hint: 'somebody saw that it was not, or it was elsewhere' },
-  { value: 'statement', label: 'Somebody states it', hint: 'say who, and what they stated' },
-  { value: 'finding', label: 'Something was found', hint: 'a mark that is missing, a full bottle' },
+  {
+    value: 'not-treated',
+    label: 'Seen or found',
+    hint: 'somebody saw that it was not, it was elsewhere, a mark is missing, a bottle is full',
+  },
   { value: 'vet-word', label: "By the vet's word" },
 ] as const;
 
@@ -88,7 +90,9 @@ export function PossiblyTreated({ possibly, session }: { possibly: readonly Poss
             small={one.why}
             deed={
               <>
-                <Deed onDo={() => setChosen(one.subject)}>It was not treated</Deed>
+                <Deed onDo={() => setChosen(one.subject)}>
+                  {one.of.length === 1 ? `It got no ${one.of[0]}` : 'It got none of them'}
+                </Deed>
                 <DeedLink to="treat/one" query={{ subject: one.subject, hold: one.hold, session }}>
                   Record it now
                 </DeedLink>
@@ -96,7 +100,8 @@ export function PossiblyTreated({ possibly, session }: { possibly: readonly Poss
             }
           >
             <strong>{one.shown}</strong>
-            {one.heads > 1 ? `, ${one.heads} head,` : ''} may have been treated, and counts as treated.
+            {one.heads > 1 ? `, ${one.heads} head,` : ''} may have been treated with{' '}
+            <strong>{listed(one.of)}</strong>, and counts as treated.
           </Sentence>
         ))}
       </Sentences>
@@ -123,7 +128,9 @@ function Resolve({ one, onDone }: { one: Possible; onDone: () => void }) {
   };
   return (
     <section ref={part} className="section" aria-label={`${one.shown} was not treated`}>
-      <h3>{one.shown} was not treated. How is that known?</h3>
+      <h3>
+        {one.shown} was not treated with {listed(one.of)}. How is that known?
+      </h3>
       <Form form={form} write={write} deed="End the hold" onSend={send} onLeave={onDone}>
         <Choice {...form.text('how')} label="It is known because" options={hows} />
         <Field {...form.text('why')} label="In words" hint="Who saw it, when, where." lines={2} />

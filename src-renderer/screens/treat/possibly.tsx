@@ -1,7 +1,7 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Sentence } from '../../parts/sentence.tsx';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 
 /** A closed session in which some went through without a record: they are held until somebody says what is known. */
 export function Possibly({ session }: { session: Reply<'sessions'>['sessions'][number] }) {
@@ -16,7 +16,8 @@ export function Possibly({ session }: { session: Reply<'sessions'>['sessions'][n
       }
     >
       {count(session.possibly, 'animal or lot', 'animals or lots')} of <strong>{session.name}</strong> went
-      through without a record and {session.possibly === 1 ? 'counts' : 'count'} as treated.
+      through without a record of <strong>{listed(session.possiblyOf)}</strong> and{' '}
+      {session.possibly === 1 ? 'counts' : 'count'} as treated with it.
     </Sentence>
   );
 }

@@ -84,6 +84,17 @@ function standingOf(session: Session, subject: string) {
   return session.leftOut.some((one) => one.subject === subject) ? 'left-out' : 'not-planned';
 }
 
+/** Of one that has a record of another medicine here only what is left, so that nothing is written twice. */
+function notRecorded(session: Session, dose: DoseFor): DoseFor {
+  const row = session.waiting.find((one) => one.subject === dose.who.subject);
+  if (row?.isPartly !== true) return dose;
+  return {
+    ...dose,
+    doses: dose.doses.filter(({ line }) => row.left.includes(line)),
+    stops: dose.stops.filter(({ code }) => code !== 'already-treated'),
+  };
+}
+
 /**
  * Work at the race, animal by animal: who, what it weighs, what it gets, written. What is half typed is kept by
  * the desk; what is written is in the book: after a crash it goes on with the very same animal.
@@ -187,7 +198,7 @@ export function useRun(id: string, session: Session): Run {
     });
     if (mine !== turn.current) return;
     if (!outcome.ok) return setLooking({ state: 'failed', fault: outcome.error });
-    const dose = outcome.value;
+    const dose = notRecorded(session, outcome.value);
     said.current = new Set();
     isRetry.current = false;
     setLooking({ state: 'idle' });
@@ -244,7 +255,7 @@ export function useRun(id: string, session: Session): Run {
     });
     if (mine !== turn.current) return;
     if (!outcome.ok) return show([{ ...outcome.error, field: 'weight' }]);
-    const weighed = outcome.value;
+    const weighed = notRecorded(session, outcome.value);
     const known = new Set(dose.stops.map((stop) => stop.code));
     const stops = weighed.stops.filter((stop) => !known.has(stop.code) && !said.current.has(stop.code));
     ask(

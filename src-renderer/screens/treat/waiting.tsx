@@ -3,12 +3,21 @@ import { Deed } from '../../parts/deed.tsx';
 import { type Column, List } from '../../parts/list.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 import { doCommand } from '../../shell/commands.ts';
 import { useNeedleMarks } from './needle-marks.ts';
 
 type Session = Reply<'session'>;
 type Row = Session['waiting'][number];
+
+/** What one that was done in part still waits for, and why an earlier run left it out. */
+function stillOf({ lines }: Session, { isPartly, left, leftOut }: Row): string {
+  const names = lines.filter(({ line }) => left.includes(line)).map(({ name }) => name);
+  return [
+    ...(isPartly ? [listed(names)] : []),
+    ...(leftOut === undefined ? [] : [`left out: ${leftOut}`]),
+  ].join('; ');
+}
 
 /** Who still waits, with the one that is being treated marked; and who was left out, and why. */
 export function Waiting({
@@ -49,6 +58,9 @@ export function Waiting({
           },
         ]
       : [{ key: 'class', head: 'Class', text: (row: Row) => row.class.replace('-', ' ') }]),
+    ...(session.waiting.some((row) => row.isPartly || row.leftOut !== undefined)
+      ? [{ key: 'left', head: 'Still', text: (row: Row) => stillOf(session, row) }]
+      : []),
     ...(hasLots
       ? [
           {
