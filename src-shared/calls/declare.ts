@@ -131,7 +131,7 @@ export const declareCalls = {
   'clears-before-away': reading(
     'For animals that are due away: what a medicine given now would do to that date, and which others clear sooner.',
     z.strictObject({
-      subjects: z.array(subjectSchema).max(5000).default([]),
+      subjects: z.array(subjectSchema).max(50_000).default([]),
       groups: z.array(idSchema).max(50).default([]),
       medicine: idSchema,
       /** The line of the label; absent, the first that fits. */

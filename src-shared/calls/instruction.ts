@@ -66,6 +66,28 @@ export const instructionCalls = {
       holds: z.array(z.string()),
     }),
   ),
+  'instructions-for-run': reading(
+    'For each medicine of a session the instructions of the vet that it may follow for those who are treated together.',
+    z.strictObject({ session: idSchema, subjects: z.array(subjectSchema).max(50_000) }),
+    z.strictObject({
+      lines: z.array(
+        z.strictObject({
+          line: idSchema,
+          name: z.string(),
+          /** The one the session was planned with. */
+          planned: idSchema.optional(),
+          /** Newest first; what holds for nobody of them is left out, unless it was planned. */
+          instructions: z.array(
+            choice.extend({
+              /** Heads it does not hold for, of all that were named; `why` is for the first of them. */
+              notFor: z.number().int(),
+            }),
+          ),
+        }),
+      ),
+      heads: z.number().int(),
+    }),
+  ),
   instruction: reading(
     "One of the vet's instructions, with the treatments that follow it.",
     z.strictObject({ instruction: idSchema }),

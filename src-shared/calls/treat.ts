@@ -361,6 +361,11 @@ export const treatCalls = {
         )
         .max(500)
         .default([]),
+      /** The vet's instruction this run follows for a line, where that is not the one of the session's line; null: none. */
+      instructions: z
+        .array(z.strictObject({ line: idSchema, instruction: idSchema.nullable() }))
+        .max(10)
+        .default([]),
       given: typed.optional(),
       /** Place, side and needle, when they were the same for all. */
       site: z.string().trim().max(80).optional(),

@@ -339,6 +339,7 @@ test('a group says each reason once, and a mark is spoken of a week before it fa
     session,
     given: '5 mL',
     tally: [{ subject: field, heads: 4, marked: true }],
+    confirmed: ['outside-label'],
   });
   const fading = (await desk.ask('marks-fading', {})).marks;
   expect(fading).toMatchObject([{ colour: 'blue', isPast: false, heads: 4, lastsUntil: '2026-05-06' }]);

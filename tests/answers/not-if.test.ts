@@ -276,6 +276,7 @@ describe('at the race and in the book', () => {
     const reply = await desk.ask('treat-many', {
       session,
       tally: [{ subject: lambs, heads: 5, marked: true }],
+      confirmed: ['outside-label'],
     });
     expect(reply.deviations.map(({ code }) => code)).toEqual(['not-if']);
   });

@@ -164,7 +164,7 @@ describe('a drafted group', () => {
       how: 'crate',
       confirmed: ['weight-jump'],
     });
-    const done = await desk.ask('treat-many', { session: id });
+    const done = await desk.ask('treat-many', { session: id, confirmed: ['outside-label'] });
     expect(done.deviations.map(({ code }) => code)).toEqual(['under-own-dose', 'over-label']);
     expect(one(done.deviations).text).toBe(
       'dosed to 31 kg and weighs 36 kg: 6.2 mL given, 7.2 mL by its own weight',

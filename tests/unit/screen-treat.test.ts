@@ -1,7 +1,13 @@
 import { expect, test } from 'vitest';
 import { gotNoneOf, partlyBy, sayNone, unreadBy } from '../../src-renderer/screens/treat/close-values.ts';
 import { lastOnes, untilOf } from '../../src-renderer/screens/treat/last-ones.ts';
-import { massProblems, massSend, printException } from '../../src-renderer/screens/treat/mass-values.ts';
+import {
+  instructionFor,
+  massProblems,
+  massSend,
+  printException,
+  withInstruction,
+} from '../../src-renderer/screens/treat/mass-values.ts';
 import { courseDays, doseLineOf } from '../../src-renderer/screens/treat/one-values.ts';
 import {
   afterOne,
@@ -126,11 +132,12 @@ test('one head more than recorded holds everybody unread; one fewer holds nobody
 test('a mass run sends tallies of parts only, and no tally of a lot that was left out', () => {
   const values = {
     ...{ except: [], heads: ['lot:1 30'], marked: ['lot:1'], given: '', lost: '3 mL', lostWhy: '' },
-    ...{ site: '', side: '', needle: '' },
+    ...{ site: '', side: '', needle: '', instructions: [] },
   };
   expect(massSend('s', values, waiting)).toEqual({
     session: 's',
     except: [],
+    instructions: [],
     tally: [{ subject: 'lot:1', heads: 30, marked: true }],
     lost: { amount: '3 mL', why: 'Lost' },
   });
@@ -142,13 +149,22 @@ test('a mass run sends tallies of parts only, and no tally of a lot that was lef
   });
   const said = { site: 'neck', side: 'right', needle: '18G 1 in' };
   expect(massSend('s', { ...values, ...said }, waiting)).toMatchObject(said);
+  // The vet's word of this run stands before the one it was planned with; taken off, it follows none.
+  const planned = { line: 'l1', instruction: 'i1' };
+  expect(instructionFor(values, planned)).toBe('i1');
+  const chosen = { ...values, ...withInstruction({ instructions: ['l1 i2', 'l2 i3'] }, 'l1', '') };
+  expect(instructionFor(chosen, planned)).toBe('');
+  expect(massSend('s', chosen, waiting).instructions).toEqual([
+    { line: 'l2', instruction: 'i3' },
+    { line: 'l1', instruction: null },
+  ]);
 });
 
 test('a tally of none, of too many or of half a head is a problem of its lot', () => {
   for (const typed of ['0', '41', '1.5', '', 'all']) {
     const values = {
       ...{ except: [], heads: [`lot:1 ${typed}`], marked: [], given: '', lost: '', lostWhy: '' },
-      ...{ site: '', side: '', needle: '' },
+      ...{ site: '', side: '', needle: '', instructions: [] },
     };
     expect(
       massProblems(values, waiting).map((problem) => problem.field),

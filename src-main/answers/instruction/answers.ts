@@ -10,6 +10,7 @@ import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import type { Administered } from '../treat/core.ts';
 import { NOT_FOLLOWED } from '../treat/instructed.ts';
+import { instructionsForRun } from './for-run.ts';
 import { vetMustSay } from './vet-must-say.ts';
 
 const zoneOf = (tx: Reader): string => onlyHolding(tx)?.zone ?? 'UTC';
@@ -72,6 +73,7 @@ function notInWriting({ store }: Context): Reply<'instructions-not-in-writing'> 
 /** The vet's word: what it must be for a treatment outside the label, and what there is of it. */
 export const instructionAnswers: Answers<keyof typeof instructionCalls> = {
   'vet-must-say': vetMustSay,
+  'instructions-for-run': instructionsForRun,
   instruction,
   'instructions-not-in-writing': notInWriting,
 };

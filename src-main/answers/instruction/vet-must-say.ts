@@ -164,16 +164,28 @@ function choicesFor(tx: Reader, followed: Followed): Answer['instructions'] {
 }
 
 function choiceOf(tx: Reader, one: Instruction, followed: Followed): Answer['instructions'][number] {
-  const { instruction, vet, what, form, periods } = one.data;
-  const why = instructionDeviations(tx, one, followed).find(({ code }) => NOT_FOLLOWED.has(code))?.text;
+  return { ...shownChoice(tx, one, followed.zone), ...optional('why', notFollowed(tx, one, followed)) };
+}
+
+/** Why the periods of an instruction do not count for a treatment; nothing where they do. */
+export function notFollowed(tx: Reader, one: Instruction, followed: Followed): string | undefined {
+  return instructionDeviations(tx, one, followed).find(({ code }) => NOT_FOLLOWED.has(code))?.text;
+}
+
+/** An instruction as it is chosen by. */
+export function shownChoice(
+  tx: Reader,
+  { data, at, inWriting }: Instruction,
+  zone: string,
+): Omit<Answer['instructions'][number], 'why'> {
+  const { instruction, vet, what, form, periods } = data;
   return {
     instruction,
     vetName: personName(tx, vet),
-    given: dayOf(parseInstant(one.at, 'given'), followed.zone),
+    given: dayOf(parseInstant(at, 'given'), zone),
     what,
     form,
-    inWriting: one.inWriting,
+    inWriting,
     periods,
-    ...optional('why', why),
   };
 }

@@ -11,6 +11,7 @@ import { type Decided, decideAdministration, type Treatment } from './core.ts';
 import { goingOn } from './courses.ts';
 import { addDecided, knownFrom, type LineOfWork, replyOf, sessionLines } from './give.ts';
 import { groupInSession } from './in-group.ts';
+import { askOutside, checkInstructions, followedIn } from './mass-outside.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { inHandOf, openSessionOf, type Session, waitingIn } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
@@ -40,6 +41,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
         field: 'tally',
       });
     }
+    checkInstructions(asked.instructions, lines);
     const shelf = shelfOf(tx, undefined, inHandOf(session));
     const goOn = goingOn(tx);
     const notIf = notIfReader(
@@ -70,6 +72,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
           side: asked.side,
           needle: asked.needle,
           givenBy: asked.givenBy ?? asked.by,
+          instruction: followedIn(asked.instructions, line),
           happened,
           session: session.id,
           together: besides(gets, line),
@@ -87,6 +90,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
         next: 'Close the session.',
       });
     }
+    askOutside(act, decided);
     for (const each of decided) addDecided(act, each, happened);
     if (except.length > 0) {
       act.add(

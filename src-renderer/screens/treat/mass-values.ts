@@ -10,6 +10,8 @@ export type MassValues = {
   heads: readonly string[];
   /** Subjects whose treated heads carry the mark. */
   marked: readonly string[];
+  /** Each "line, space, instruction of the vet"; nothing behind the space where it follows none after all. */
+  instructions: readonly string[];
   given: string;
   lost: string;
   lostWhy: string;
@@ -32,6 +34,25 @@ export function exceptionsOf(kept: readonly string[]): Exception[] {
     const [subject, shown, why] = text.split('\t');
     return subject === undefined || shown === undefined || why === undefined ? [] : [{ subject, shown, why }];
   });
+}
+
+/** The vet's instruction of one line: the one chosen here, else the one it was planned with; empty for none. */
+export function instructionFor(
+  values: Pick<MassValues, 'instructions'>,
+  line: { readonly line: string; readonly instruction?: string | undefined },
+): string {
+  const own = values.instructions.find((item) => item.startsWith(`${line.line} `));
+  return own === undefined ? (line.instruction ?? '') : own.slice(line.line.length + 1);
+}
+
+/** The form's choices with another one for a line. */
+export function withInstruction(
+  { instructions }: Pick<MassValues, 'instructions'>,
+  line: string,
+  instruction: string,
+): Pick<MassValues, 'instructions'> {
+  const others = instructions.filter((item) => !item.startsWith(`${line} `));
+  return { instructions: [...others, `${line} ${instruction}`] };
 }
 
 function talliesOf(values: MassValues, waiting: Waiting): { subject: string; typed: string; of: number }[] {
@@ -85,6 +106,10 @@ export function massSend(
     tally: talliesOf(values, waiting)
       .filter(({ typed, of }) => Number(typed) !== of)
       .map(({ subject, typed }) => ({ subject, heads: Number(typed), marked: marked.includes(subject) })),
+    instructions: values.instructions.flatMap((item) => {
+      const [line = '', instruction = ''] = item.split(' ');
+      return line === '' ? [] : [{ line, instruction: instruction === '' ? null : instruction }];
+    }),
     ...whereForAll(values),
     ...(given.trim() === '' ? {} : { given }),
     ...(lost.trim() === '' ? {} : { lost: { amount: lost, why: lostWhy.trim() || 'Lost' } }),

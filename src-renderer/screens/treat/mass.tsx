@@ -17,11 +17,14 @@ import { count } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { ChecksOpen } from './checks-open.tsx';
+import { awayAsk, DueAway } from './due-away.tsx';
 import { Parts } from './grouping-shown.tsx';
 import { LastThree } from './last-three.tsx';
+import { MassInstructions } from './mass-instruction.tsx';
 import {
   type Exception,
   exceptionsOf,
+  instructionFor,
   type MassValues,
   massProblems,
   massSend,
@@ -42,6 +45,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
     except: [],
     heads: lots.map((lot) => `${lot.subject} ${lot.heads}`),
     marked: [],
+    instructions: [],
     given: '',
     lost: '',
     lostWhy: 'Priming the gun',
@@ -138,6 +142,15 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
           onSend={send}
         >
           <Section title="What they get">
+            {session.lines.map((line) => (
+              <DueAway
+                key={line.line}
+                asked={awayAsk(
+                  going.map((one) => one.subject),
+                  { ...line, instruction: instructionFor(form.values, line) },
+                )}
+              />
+            ))}
             <Sentences label="What they get">
               {session.lines.map((line) => (
                 <Sentence
@@ -165,6 +178,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
               waiting={waiting}
               old={today === undefined ? undefined : sayOldWeights(waiting, today as Day)}
             />
+            <MassInstructions session={id} going={going} form={form} />
             <Starts id={id} waiting={waiting} />
           </Section>
           {session.lines.some((line) => hasPlaces(line.route)) ? (

@@ -85,7 +85,14 @@ export function VetMustSay({
   );
 }
 
-function sayChoice({ vetName, given, what, inWriting, periods }: Said['instructions'][number]): string {
+/** An instruction as it is offered: who, when, the periods, and whether it is in writing. */
+export function sayChoice({
+  vetName,
+  given,
+  what,
+  inWriting,
+  periods,
+}: Said['instructions'][number]): string {
   const said = periods.map(({ produce, period }) => `${produce} ${period}`).join(', ');
   return `${vetName}, ${dayInWords(given)}: ${said === '' ? what.slice(0, 60) : said}${inWriting ? '' : ', not yet in writing'}`;
 }
