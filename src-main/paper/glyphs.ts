@@ -51,6 +51,9 @@ const PLAIN: Readonly<Record<string, string>> = {
   '\ufeff': '',
 };
 
+/** What most text is made of, every character of it printable as it stands. */
+const ALL_COMMON = /^[ -~]*$/;
+
 function isPrintable(code: number): boolean {
   return PRINTABLE.some(([from, to]) => code >= from && code <= to);
 }
@@ -60,6 +63,7 @@ function isPrintable(code: number): boolean {
  * the font lacks as "[U+4E2D]", so that the reader sees that something stands there.
  */
 export function printable(text: string): string {
+  if (ALL_COMMON.test(text)) return text;
   let out = '';
   for (const character of text.normalize('NFC')) {
     const code = character.codePointAt(0) ?? 0;

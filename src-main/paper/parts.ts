@@ -48,17 +48,37 @@ export const TYPE = {
 
 export type Run = { text: string; bold?: boolean; italics?: boolean; fontSize?: number; struck?: boolean };
 
-/** Runs of text in one paragraph; `\n` inside a run starts a new line. */
+/**
+ * Runs of text in one paragraph; `\n` inside a run starts a new line. Neighbours that look alike become one, and what is
+ * empty is left out: a book has a hundred thousand of them, and each costs the press time and memory.
+ */
 export function runs(...parts: readonly (Run | string)[]): ContentText {
-  return {
-    text: parts.map((part) => {
-      const { struck, text, ...style } = typeof part === 'string' ? { text: part } : part;
-      const safe = text.split('\n').map(printable).join('\n');
-      return struck
-        ? { ...style, text: safe, decoration: 'lineThrough' as const, color: SOFT }
-        : { ...style, text: safe };
-    }),
-  };
+  const joined: Run[] = [];
+  for (const part of parts) {
+    const run: Run = typeof part === 'string' ? { text: part } : part;
+    if (run.text === '') continue;
+    const last = joined.at(-1);
+    if (last !== undefined && looksLike(last, run))
+      joined[joined.length - 1] = { ...last, text: last.text + run.text };
+    else joined.push(run);
+  }
+  const [first] = joined;
+  if (joined.length > 1) return { text: joined.map(printed) };
+  return first === undefined ? { text: '' } : printed(first);
+}
+
+function looksLike(a: Run, b: Run): boolean {
+  return (
+    a.fontSize === b.fontSize &&
+    (a.bold ?? false) === (b.bold ?? false) &&
+    (a.italics ?? false) === (b.italics ?? false) &&
+    (a.struck ?? false) === (b.struck ?? false)
+  );
+}
+
+function printed({ struck, text, ...style }: Run): ContentText {
+  const safe = text.includes('\n') ? text.split('\n').map(printable).join('\n') : printable(text);
+  return struck ? { ...style, text: safe, decoration: 'lineThrough', color: SOFT } : { ...style, text: safe };
 }
 
 /** One paragraph. */

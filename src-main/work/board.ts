@@ -1,9 +1,10 @@
 import { Refusal } from '../../src-shared/refusal.ts';
+import type { TellProgress } from './serve.ts';
 
 /** What a piece of long work is started with: when to end, and where to say how far it is. */
-export type WorkTools = { signal: AbortSignal; onProgress: (done: number, total: number) => void };
+export type WorkTools = { signal: AbortSignal; onProgress: TellProgress };
 
-export type Progress = { done: number; total: number };
+export type Progress = { done: number; total: number; step?: string | undefined };
 
 /**
  * The long work that is under way, by the id its caller gave it, so that a screen can ask how far it is and end it.
@@ -21,12 +22,12 @@ export function workBoard(closing: AbortSignal) {
           next: 'Wait until it is done.',
         });
       }
-      const own = { done: 0, total: 0, end: new AbortController() };
+      const own: Progress & { end: AbortController } = { done: 0, total: 0, end: new AbortController() };
       running.set(id, own);
       try {
         return await work({
           signal: AbortSignal.any([closing, own.end.signal]),
-          onProgress: (done, total) => Object.assign(own, { done, total }),
+          onProgress: (done, total, step) => Object.assign(own, { done, total, step }),
         });
       } finally {
         running.delete(id);
@@ -35,7 +36,7 @@ export function workBoard(closing: AbortSignal) {
     /** How far it is; undefined when nothing of this id is under way. A total of 0: not known. */
     progress(id: string): Progress | undefined {
       const found = running.get(id);
-      return found && { done: found.done, total: found.total };
+      return found && { done: found.done, total: found.total, step: found.step };
     },
     /** Ends it. False when nothing of this id is under way. */
     cancel(id: string): boolean {

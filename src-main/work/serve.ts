@@ -6,13 +6,19 @@ export type JobStart = { name: string; input: unknown };
 
 /** What a thread tells the one who started it. */
 export type JobReport<T> =
-  | { what: 'progress'; done: number; total: number }
+  | { what: 'progress'; done: number; total: number; step?: string | undefined }
   | { what: 'done'; value: T }
   | { what: 'refused'; fault: Fault };
 
+/**
+ * Tells how far work is. With a step, in words ("Placing lines on pages"), it is how far that step is, and a total of 0
+ * says that this cannot be known.
+ */
+export type TellProgress = (done: number, total: number, step?: string) => void;
+
 export type JobTools = {
-  /** Tells how far it is. May be called as often as one likes; it is passed on at most ten times a second. */
-  progress(done: number, total: number): void;
+  /** May be called as often as one likes; it is passed on at most ten times a second. */
+  progress: TellProgress;
 };
 
 /** A job takes plain data and answers plain data. It opens what it reads by itself. */
@@ -21,19 +27,19 @@ export type Job = (input: unknown, tools: JobTools) => unknown;
 const BETWEEN_REPORTS_MS = 100;
 
 /**
- * Passes progress on at most once in 100 ms, and always when all is done.
+ * Passes progress on at most once in 100 ms, and always when all is done and when a new step begins.
  * @param nowMs a steady clock in milliseconds
  */
-export function tenASecond(
-  send: (done: number, total: number) => void,
-  nowMs: () => number,
-): (done: number, total: number) => void {
+export function tenASecond(send: TellProgress, nowMs: () => number): TellProgress {
   let last = Number.NEGATIVE_INFINITY;
-  return (done, total) => {
+  let lastStep: string | undefined;
+  return (done, total, step) => {
     const now = nowMs();
-    if (done < total && now - last < BETWEEN_REPORTS_MS) return;
+    const isEnd = done >= total && total > 0;
+    if (!isEnd && step === lastStep && now - last < BETWEEN_REPORTS_MS) return;
     last = now;
-    send(done, total);
+    lastStep = step;
+    send(done, total, step);
   };
 }
 
@@ -49,7 +55,7 @@ export async function serveJobs(jobs: Readonly<Record<string, Job>>): Promise<vo
   const job = Object.hasOwn(jobs, name) ? jobs[name] : undefined;
   if (!job) throw new Error(`the worker has no job called ${name}`);
   const progress = tenASecond(
-    (done, total) => post({ what: 'progress', done, total }),
+    (done, total, step) => post({ what: 'progress', done, total, step }),
     () => performance.now(),
   );
   let value: unknown;

@@ -9,6 +9,8 @@ export type LongState<T> =
       readonly isLong: boolean;
       /** From 0 to 1; absent when it is not known how much there is. */
       readonly share?: number;
+      /** What is being done just now, in words; the share is then of this alone. */
+      readonly step?: string;
       readonly isEnding: boolean;
     }
   | { readonly state: 'done'; readonly value: T }
@@ -18,7 +20,9 @@ export type LongState<T> =
 /** What the desk is asked; `work` is the id of the work. */
 export type LongDesk<Q, T> = {
   begin(request: Q, work: string): Promise<Outcome<T>>;
-  progress(work: string): Promise<Outcome<{ isRunning: boolean; done: number; total: number }>>;
+  progress(
+    work: string,
+  ): Promise<Outcome<{ isRunning: boolean; done: number; total: number; step?: string | undefined }>>;
   end(work: string): Promise<unknown>;
 };
 
@@ -90,7 +94,14 @@ export class LongRun<Q, T> {
     const { isEnding } = this.#state;
     const far = outcome.ok && outcome.value.total > 0 ? outcome.value : undefined;
     const share = far === undefined ? {} : { share: Math.min(1, far.done / far.total) };
-    this.#become({ state: 'busy', isLong: true, isEnding, ...share });
+    const { step } = outcome.ok ? outcome.value : {};
+    this.#become({
+      state: 'busy',
+      isLong: true,
+      isEnding,
+      ...share,
+      ...(step === undefined ? {} : { step }),
+    });
     this.#askLater(work);
   }
 

@@ -22,6 +22,6 @@ export function Working({
   return now.isEnding ? (
     <Progress what="Stopping" />
   ) : (
-    <Progress what={what} {...(now.share === undefined ? {} : { share: now.share })} onCancel={work.cancel} />
+    <Progress what={what} step={now.step} share={now.share} onCancel={work.cancel} />
   );
 }

@@ -13,6 +13,8 @@ export const workCalls = {
       done: z.number().min(0),
       /** 0 as long as it is not known how much there is. */
       total: z.number().min(0),
+      /** What is being done just now, in words; “how far” is then of this step alone. */
+      step: z.string().optional(),
     }),
   ),
   'cancel-work': reading(

@@ -149,3 +149,49 @@ test('data that is not a paper is not rendered', async () => {
   await expect(record({ head: madeUpHead() })).rejects.toThrow();
   await expect(renderPaper({ paper: 'no-such', data: {} })).rejects.toThrow('no paper called');
 });
+
+/** A paper long enough that each step of the press takes a while. */
+const LONG = madeUpRecord(Array.from({ length: 400 }, (_, i) => madeUpRow(i)));
+const STEPS = [
+  'Measuring the text of',
+  'Placing the lines on pages',
+  'Writing the pages',
+  'Closing the file',
+];
+
+test('the press tells what it is at, and of lines and pages how far, in the order they are done', async () => {
+  const told: { done: number; total: number; step: string }[] = [];
+  await renderPaper({ paper: 'treatment-record', data: LONG }, WORKER, undefined, (done, total, step = '') =>
+    told.push({ done, total, step }),
+  );
+  const stepOf = ({ step }: { step: string }) => STEPS.findIndex((one) => step.startsWith(one));
+  const order = told.map(stepOf);
+  expect(order).toEqual(order.toSorted((a, b) => a - b));
+  expect([...new Set(order)]).toEqual([0, 1, 2, 3]);
+  const shares = (n: number) =>
+    told.filter((one) => stepOf(one) === n).map(({ done, total }) => done / total);
+  for (const n of [1, 2]) {
+    expect(shares(n)).toEqual(shares(n).toSorted((a, b) => a - b));
+    // Every row of both tables was placed, and every page was written.
+    expect(shares(n).at(-1)).toBe(1);
+  }
+  expect(told.find((one) => stepOf(one) === 1)?.total).toBe(400 + 1 + LONG.totals.products.length + 1);
+  // How far the text is measured, nobody knows.
+  expect(told[0]).toMatchObject({ total: 0, step: 'Measuring the text of 403 lines' });
+});
+
+test.each(STEPS)('a paper ended while it says %j is refused as cancelled, and says no more', async (step) => {
+  const end = new AbortController();
+  const told: string[] = [];
+  const making = renderPaper(
+    { paper: 'treatment-record', data: LONG },
+    WORKER,
+    end.signal,
+    (_done, _total, now = '') => {
+      told.push(now);
+      if (now.startsWith(step)) end.abort();
+    },
+  );
+  await expect(making).rejects.toMatchObject({ code: 'cancelled' });
+  expect(told.at(-1)?.startsWith(step)).toBe(true);
+});

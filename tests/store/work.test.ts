@@ -109,4 +109,15 @@ describe('a job in its own thread', () => {
     tell(2000, 2000);
     expect(sent.at(-1)).toBe('2000/2000@1001');
   });
+
+  test('tells at once when another step begins, and no oftener than else of one that has no end', () => {
+    const sent: string[] = [];
+    let now = 0;
+    const tell = tenASecond(
+      (_done, _total, step) => sent.push(`${step}@${now}`),
+      () => now,
+    );
+    for (; now < 150; now += 10) tell(0, 0, now < 50 ? 'measuring' : 'placing');
+    expect(sent).toEqual(['measuring@0', 'placing@50']);
+  });
 });

@@ -1,18 +1,19 @@
 import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
 import { z } from 'zod';
-import { instantOf } from '../../../src-shared/time/zone.ts';
 import { writeBookCsv } from '../../exchange/book-csv.ts';
 import { writeCsv } from '../../exchange/write.ts';
 import { zipWriter } from '../../exchange/zip.ts';
+import { MOST_ROWS } from '../../paper/parts.ts';
 import { moveIntoPlace } from '../../store/book-file.ts';
 import { hashOfBytes } from '../../store/kept.ts';
 import type { Snapshot } from '../../store/reading.ts';
+import type { TellProgress } from '../../work/serve.ts';
 import { paperHead } from '../declare/paper.ts';
 import { keptPapers } from '../reading/attachments.ts';
 import { holdingOf } from '../reading/holding.ts';
-import { collect, linesOf } from './collect.ts';
+import { linesOf } from './collect.ts';
 import { checkPage, HASHES, JOURNAL, PAGE, SUMS, sumsOf } from './pack-page.ts';
-import { makeVolumes } from './volumes.ts';
+import { collectFor, makeVolumes } from './volumes.ts';
 
 export const packAsk = z.strictObject({
   book: z.string(),
@@ -27,13 +28,11 @@ export const packAsk = z.strictObject({
 export type PackAsk = z.output<typeof packAsk>;
 export type PackMade = { files: number; bytes: number; entries: number; rows: number; checkCode: string };
 
-type Progress = (done: number, total: number) => void;
-
 /**
  * Writes the inspector's pack: the book as PDF and CSV, papers, declarations, the whole journal, and a page that says
  * how all of it is checked. One moment of the book. Ended half-way, nothing has the name of the file.
  */
-export async function writePack(book: Snapshot, ask: PackAsk, onProgress: Progress): Promise<PackMade> {
+export async function writePack(book: Snapshot, ask: PackAsk, onProgress: TellProgress): Promise<PackMade> {
   const part = `${ask.to}.part`;
   const file = openSync(part, 'w');
   const sums: { name: string; hash: string }[] = [];
@@ -46,13 +45,9 @@ export async function writePack(book: Snapshot, ask: PackAsk, onProgress: Progre
       zip.add(name, content);
     };
     const entries = book.head.seq;
-    // A quarter each: the paper twice over, as it reports itself, then the journal, then what is kept.
-    const steps = (from: number, of: number) => (done: number, total: number) =>
-      onProgress(Math.round(1000 * (from + (total === 0 ? 0 : (done / total) * of))), 1000);
-    const rows = await addPapers(book, ask, add, steps(0, 0.6));
-    const named = addJournal(book, add, steps(0.6, 0.2));
-    addKept(book, named, add);
-    onProgress(950, 1000);
+    const rows = await addPapers(book, ask, add, onProgress);
+    const named = addJournal(book, add, onProgress);
+    addKept(book, named, add, onProgress);
     const list = sumsOf(sums);
     zip.add(SUMS, Buffer.from(list, 'utf8'));
     const head = paperHead(book.read, holdingOf(book.read, ask.holding), {
@@ -81,37 +76,27 @@ export async function writePack(book: Snapshot, ask: PackAsk, onProgress: Progre
     closeSync(file);
   }
   moveIntoPlace(part, ask.to);
-  onProgress(1000, 1000);
   return made;
 }
 
 type Add = (name: string, bytes: Uint8Array | string) => void;
 
 /** The book as PDF, in volumes when it is long, and every line of it as CSV. */
-async function addPapers(book: Snapshot, ask: PackAsk, add: Add, onProgress: Progress): Promise<number> {
-  const { holding, now } = ask;
-  const { zone } = holdingOf(book.read, holding);
-  const range = {
-    from: instantOf(ask.from, zone, 'start', 'from'),
-    to: instantOf(ask.until, zone, 'end', 'to'),
+async function addPapers(book: Snapshot, ask: PackAsk, add: Add, onProgress: TellProgress): Promise<number> {
+  const asked: Parameters<typeof makeVolumes>[1] = {
+    book: ask.book,
+    now: ask.now,
+    holding: ask.holding,
+    from: ask.from,
+    to: ask.until,
+    ...(ask.size === undefined ? {} : { size: ask.size }),
+    form: 'whole',
+    filter: {},
+    most: MOST_ROWS,
   };
-  const found = collect(book.read, holding, range, {});
+  const found = collectFor(book, asked, onProgress);
   add('book.csv', writeBookCsv(linesOf(found)));
-  const made = await makeVolumes(
-    book,
-    {
-      book: ask.book,
-      now,
-      holding,
-      from: ask.from,
-      to: ask.until,
-      ...(ask.size === undefined ? {} : { size: ask.size }),
-      form: 'whole',
-      filter: {},
-      most: 20_000,
-    },
-    onProgress,
-  );
+  const made = await makeVolumes(book, asked, onProgress, found);
   for (const { bytes, name } of made.volumes) add(`book${name}.pdf`, bytes);
   return made.rows;
 }
@@ -120,7 +105,7 @@ async function addPapers(book: Snapshot, ask: PackAsk, add: Add, onProgress: Pro
  * The journal as it lies in the book, a line an entry, and beside it the hash of each.
  * @returns every text in it that may name kept bytes
  */
-function addJournal(book: Snapshot, add: Add, onProgress: Progress): Set<string> {
+function addJournal(book: Snapshot, add: Add, onProgress: TellProgress): Set<string> {
   const lines: string[] = [];
   const hashes: string[] = [];
   const named = new Set<string>();
@@ -128,7 +113,7 @@ function addJournal(book: Snapshot, add: Add, onProgress: Progress): Set<string>
     lines.push(`${line}\n`);
     hashes.push(`${seq} ${hash}\n`);
     for (const [, text] of line.matchAll(/"([0-9a-f]{64})"/g)) if (text !== undefined) named.add(text);
-    if (seq % 1000 === 0) onProgress(seq, book.head.seq);
+    if (seq % 1000 === 0) onProgress(seq, book.head.seq, 'Copying the journal');
   }
   add(JOURNAL, lines.join(''));
   add(HASHES, hashes.join(''));
@@ -136,14 +121,15 @@ function addJournal(book: Snapshot, add: Add, onProgress: Progress): Set<string>
 }
 
 /** Everything the journal names by its hash and the book has kept: declarations as they were signed, papers, photos. */
-function addKept(book: Snapshot, named: ReadonlySet<string>, add: Add): void {
+function addKept(book: Snapshot, named: ReadonlySet<string>, add: Add, onProgress: TellProgress): void {
   const declared = new Map(
     book.read
       .all<{ paper: string; number: number }>('SELECT paper, number FROM declaration ORDER BY number')
       .map(({ paper, number }) => [paper, number] as const),
   );
   const index: string[][] = [];
-  for (const hash of [...named].sort()) {
+  for (const [i, hash] of [...named].sort().entries()) {
+    onProgress(i, named.size, 'Adding papers and declarations');
     const bytes = book.kept(hash);
     if (!bytes) continue;
     const number = declared.get(hash);

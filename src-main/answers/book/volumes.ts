@@ -7,6 +7,7 @@ import { MOST_ROWS } from '../../paper/parts.ts';
 import { renderPaper } from '../../paper/render.ts';
 import type { TreatmentRecord } from '../../paper/treatment-record.ts';
 import type { Snapshot } from '../../store/reading.ts';
+import type { TellProgress } from '../../work/serve.ts';
 import { pieceWords } from '../declare/lines.ts';
 import { paperHead } from '../declare/paper.ts';
 import { holdingOf, personName } from '../reading/holding.ts';
@@ -50,17 +51,31 @@ const TITLES = {
   medicines: 'Medicine book by medicine',
 } as const;
 
-type Progress = (done: number, total: number) => void;
+/** What the book of a holding has in a period, as it is asked for; tells how many treatments are read. */
+export function collectFor(book: Snapshot, ask: Ask, onProgress: TellProgress): Collected {
+  const { zone } = holdingOf(book.read, ask.holding);
+  return collect(book.read, ask.holding, rangeOf(ask, zone), ask.filter, (done, total) =>
+    onProgress(done, total, 'Reading the treatments'),
+  );
+}
 
-/** The book of a holding in a period as papers: one, or as many volumes as its rows need. */
-export async function makeVolumes(book: Snapshot, ask: Ask, onProgress: Progress): Promise<Volumes> {
+function rangeOf({ from, to }: Pick<Ask, 'from' | 'to'>, zone: string): { from: string; to: string } {
+  return { from: instantOf(from, zone, 'start', 'from'), to: instantOf(to, zone, 'end', 'to') };
+}
+
+/**
+ * The book of a holding in a period as papers: one, or as many volumes as its rows need.
+ * @param found what `collectFor` found, where it was needed for other things too
+ */
+export async function makeVolumes(
+  book: Snapshot,
+  ask: Ask,
+  onProgress: TellProgress,
+  found: Collected = collectFor(book, ask, onProgress),
+): Promise<Volumes> {
   const tx = book.read;
   const holding = holdingOf(tx, ask.holding);
-  const range = {
-    from: instantOf(ask.from, holding.zone, 'start', 'from'),
-    to: instantOf(ask.to, holding.zone, 'end', 'to'),
-  };
-  const found = collect(tx, ask.holding, range, ask.filter, (done, total) => onProgress(done, total * 2));
+  const range = rangeOf(ask, holding.zone);
   const head = paperHead(tx, holding, {
     now: ask.now,
     checkCode: book.head.checkCode,
@@ -81,11 +96,11 @@ export async function makeVolumes(book: Snapshot, ask: Ask, onProgress: Progress
         );
   const all = papers.reduce((sum, paper) => sum + paper.rows, 0);
   const volumes: Volumes['volumes'] = [];
-  let printed = 0;
   for (const [i, { job, rows }] of papers.entries()) {
-    const bytes = await renderPaper(job);
-    printed += rows;
-    onProgress(all + printed, all * 2);
+    const which = papers.length === 1 ? '' : `Volume ${i + 1} of ${papers.length}. `;
+    const bytes = await renderPaper(job, undefined, undefined, (done, total, step = '') =>
+      onProgress(done, total, `${which}${step}`),
+    );
     volumes.push({ bytes, rows, name: papers.length === 1 ? '' : `-volume-${i + 1}-of-${papers.length}` });
   }
   return { volumes, rows: all, checkCode: book.head.checkCode };

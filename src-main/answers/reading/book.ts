@@ -68,6 +68,14 @@ export type BookRange = {
   limit: number;
 };
 
+/**
+ * When a treatment that was struck out had happened: looked for with the one who had it, which is at once; only of one
+ * that was first corrected to another is the whole list read.
+ */
+const STRUCK_AT = `coalesce(
+  (SELECT at FROM subject_entry WHERE subject = journal.line ->> '$.data.subject' AND subject_entry.seq = journal.seq),
+  (SELECT at FROM subject_entry WHERE subject_entry.seq = journal.seq LIMIT 1))`;
+
 /** What is read of each administration on a page of (seq, id, at). */
 const ITEM = `SELECT page.seq, page.at, a.local, a.data, journal.line,
        (SELECT json_group_array(json_object('produce', produce, 'market', market, 'clock', clock, 'state', state,
@@ -109,7 +117,7 @@ export function bookItems(tx: Reader, range: BookRange): BookItem[] {
     `WITH struck AS (
        SELECT journal.seq, NULL AS id, journal.line ->> '$.data.holding' AS holding,
          journal.line ->> '$.data.medicine' AS medicine,
-         (SELECT at FROM subject_entry WHERE subject_entry.seq = journal.seq LIMIT 1) AS at
+         ${STRUCK_AT} AS at
        FROM correction JOIN journal ON journal.seq = correction.target
        WHERE correction.what = 'voided' AND journal.line ->> '$.kind' = 'administered'
      ), page AS (
