@@ -3,6 +3,7 @@ import type { LabelTerms } from '../../src-shared/label/terms.ts';
 import { type Fact, type FactOf, factsOf } from './facts.ts';
 import { type Clear, type Dose, type Event, type House, labelsClear, passes } from './periods.ts';
 import type { Bar, Rules } from './rules.ts';
+import type { MayHave } from './unread.ts';
 import { wallClock } from './zones.ts';
 
 /** Deviations after which the label's own periods do not speak for what was done. */
@@ -107,36 +108,41 @@ export function treatmentBars(
 const hasSecondClock = (produce: string, market: string) =>
   market === 'domestic' && (produce === 'meat' || produce === 'milk');
 
-export function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], known: Known, rules: Rules): Bar[] {
+export function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], rules: Rules): Bar[] {
   const { data } = fact;
   const base = { source: `hold:${data.hold}`, put: data.subject, from: fact.order };
-  if (data.cause !== 'possibly-treated' || data.session === undefined) {
-    // Bought in, a needle not found, a word by hand: facts without a clock, or with the end that a person named.
-    return data.holds
-      .filter((hold) => hold.clock === 'food' && hold.state !== 'none')
-      .map((hold) => ({
-        ...base,
-        produce: hold.produce,
-        market: hold.market,
-        clock: 'food' as const,
-        isOfMedicine: false,
-        clear: rules.wordsDate ? wordedEnd(fact, hold, facts, rules) : Number.POSITIVE_INFINITY,
-      }));
-  }
-  const opened = factsOf(facts, 'session-opened').find((each) => each.data.session === data.session);
-  const closed = factsOf(facts, 'session-closed').find((each) => each.data.session === data.session);
-  if (!opened || !closed) throw new Error(`the model knows no closed session ${data.session}`);
-  const planned = opened.data.subjects.find((each) => each.subject === data.subject);
-  const got = opened.data.lines.filter((_line, i) => planned?.doses[i] != null);
-  const house = houseAt(facts, opened.data.holding, fact.seq);
+  // Bought in, a needle not found, a word by hand: facts without a clock, or with the end that a person named.
+  return data.holds
+    .filter((hold) => hold.clock === 'food' && hold.state !== 'none')
+    .map((hold) => ({
+      ...base,
+      produce: hold.produce,
+      market: hold.market,
+      clock: 'food' as const,
+      isOfMedicine: false,
+      clear: rules.wordsDate ? wordedEnd(fact, hold, facts, rules) : Number.POSITIVE_INFINITY,
+    }));
+}
+
+/** What one is barred by that may have been given something of a session and has no record of it. */
+export function unreadBars(
+  { opened, closed, subject, got, held }: MayHave,
+  facts: readonly Fact[],
+  known: Known,
+  rules: Rules,
+): Bar[] {
+  const { session } = opened.data;
+  const source = held === undefined ? `nothing written of ${session}` : `hold:${held.data.hold}`;
+  const base = { source, put: subject, from: held?.order ?? opened.order };
+  const house = houseAt(facts, opened.data.holding, held?.seq ?? closed.seq);
   const { local, zone } = closed.happened;
   // Out of the box it was planned by, one that was taken to the race, or one that was drawn from there.
   const boxesOf = (line: (typeof got)[number]) => {
     const taken = factsOf(facts, 'batch-received').filter(({ data: batch }) =>
       batch.containers.some(({ container }) => line.containers.includes(container)),
     );
-    const drawn = factsOf(facts, 'administered').flatMap(({ data: { session, line: by, source } }) =>
-      session === data.session && by === line.line && source.kind === 'ours'
+    const drawn = factsOf(facts, 'administered').flatMap(({ data: { session: of, line: by, source } }) =>
+      of === session && by === line.line && source.kind === 'ours'
         ? source.draws.map(({ revision }) => revision)
         : [],
     );
@@ -150,7 +156,7 @@ export function heldBars(fact: FactOf<'held'>, facts: readonly Fact[], known: Kn
     if (!terms || route === undefined) return [];
     return {
       terms,
-      dose: { class: known.classes.get(data.subject) ?? '', route, doseLine: line.doseLine, zone, house },
+      dose: { class: known.classes.get(subject) ?? '', route, doseLine: line.doseLine, zone, house },
     };
   });
   return PRODUCE.flatMap((produce) =>

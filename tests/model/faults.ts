@@ -116,6 +116,8 @@ export const FAULTS: readonly Fault[] = [
   { name: 'the label as first typed, not as corrected', rules: { labelAsCorrected: false } },
   { name: 'some of a lot treated unmarked hold nobody', rules: { unmarkedHoldAll: false } },
   { name: 'who went through unread is not held', rules: { unreadCount: false } },
+  { name: 'a record of one medicine clears of every other that was planned', rules: { partlyCounts: false } },
+  { name: 'that one got none of a medicine is not heard', rules: { noneIsHeard: false } },
   { name: 'a needle that nobody found holds nobody', rules: { needlesHold: false } },
   { name: 'a finding about one speaks for all who may carry the needle', rules: { findingIsOfOne: false } },
   { name: 'a hold that ended goes on', lines: without((line) => line.kind === 'hold-ended') },

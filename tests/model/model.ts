@@ -1,9 +1,10 @@
 import type { DataOf } from '../../src-shared/entries/all.ts';
-import { heldBars, knownOf, needleBars, treatmentBars } from './bars.ts';
+import { heldBars, knownOf, needleBars, treatmentBars, unreadBars } from './bars.ts';
 import { carried, damsOf } from './carry.ts';
 import { type Fact, type FactOf, type Line, standing } from './facts.ts';
 import { type Bar, RULES, type Rules } from './rules.ts';
 import { stockOf, storesOf } from './stock.ts';
+import { mayHave } from './unread.ts';
 
 export { type Bar, RULES, type Rules } from './rules.ts';
 
@@ -57,6 +58,7 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
   const facts = standing(lines, rules);
   const known = knownOf(facts, rules);
   const heads = headsOf(facts);
+  const unread = rules.unreadCount ? mayHave(lines, facts, rules) : [];
   const barsOf = (fact: Fact): Bar[] => {
     if (fact.kind === 'administered') {
       const given = fact as FactOf<'administered'>;
@@ -65,10 +67,11 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
     }
     if (fact.kind === 'needle-lost')
       return rules.needlesHold ? needleBars(fact as FactOf<'needle-lost'>) : [];
-    if (fact.kind !== 'held') return [];
-    const held = fact as FactOf<'held'>;
-    if (!rules.unreadCount && held.data.cause === 'possibly-treated') return [];
-    return heldBars(held, facts, known, rules);
+    // From the beginning of the work, as the line that holds says; where none does, the work itself has to do.
+    const mine = unread.filter((one) => (one.held ?? one.opened) === fact);
+    if (mine.length > 0) return mine.flatMap((one) => unreadBars(one, facts, known, rules));
+    if (fact.kind !== 'held' || isOfWork(fact as FactOf<'held'>)) return [];
+    return heldBars(fact as FactOf<'held'>, facts, rules);
   };
   const on = carried(facts, barsOf, rules);
   const stock = stockOf(facts, rules);
@@ -102,6 +105,11 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
           at < bar.clear,
       ),
   };
+}
+
+/** A hold of one that may have been treated at the race: who that is the model works out by itself. */
+function isOfWork({ data }: FactOf<'held'>): boolean {
+  return data.cause === 'possibly-treated' && data.session !== undefined;
 }
 
 /** Heads of a lot just before one of its treatments. */

@@ -172,6 +172,10 @@ export async function playDesk(desk: HistoryDesk, script: DeskScript): Promise<v
     });
     if (!opened) return;
     const subject = one(all, step.first);
+    const { lines: open } = await desk.must('session', { session: opened.session });
+    // Of two medicines often only one is recorded.
+    const only =
+      open.length > 1 && step.first % 2 === 1 ? { lines: [one(open, step.tally)?.line ?? ''] } : {};
     if (step.mass) {
       const lot = subject?.startsWith('lot:') ? [{ subject, heads: step.tally, marked: step.marked }] : [];
       const except = one(all, step.first + 1);
@@ -179,20 +183,25 @@ export async function playDesk(desk: HistoryDesk, script: DeskScript): Promise<v
         session: opened.session,
         happened: step.when,
         tally: lot,
+        ...only,
         except: except === undefined || except === subject ? [] : [{ subject: except, why: 'not seen' }],
       });
     } else if (subject) {
-      await desk.tell('treat', { session: opened.session, subject, happened: step.when });
+      await desk.tell('treat', { session: opened.session, subject, happened: step.when, ...only });
     }
     // A closing dated before its opening, or on the same day without a time, is not part of these histories.
     const after =
       step.opens !== undefined &&
       step.closes !== undefined &&
       step.closes.slice(0, 10) > step.opens.slice(0, 10);
-    const recorded = (await desk.must('session', { session: opened.session })).session.treated;
+    const { session: row, waiting } = await desk.must('session', { session: opened.session });
+    const recorded = row.treated;
+    const none = step.tally % 3 === 0 ? waiting.slice(0, 2) : [];
     await desk.tell('close-session', {
       session: opened.session,
       headsThrough: recorded + step.missed,
+      notThrough: step.marked ? waiting.slice(2, 4).map((each) => each.subject) : [],
+      gotNone: none.map((each) => ({ subject: each.subject, lines: each.left.slice(0, 1) })),
       happened: after ? step.closes : undefined,
     });
   }

@@ -19,6 +19,10 @@ export type Rules = OrderRules &
     unmarkedHoldAll: boolean;
     labelAsCorrected: boolean;
     unreadCount: boolean;
+    /** Whether a record of one medicine leaves the others that were planned possibly given. */
+    partlyCounts: boolean;
+    /** Whether it is heard that one got none of a medicine. */
+    noneIsHeard: boolean;
     /** Whether whoever may carry a needle is held, and whether a finding about one speaks for that one alone. */
     needlesHold: boolean;
     findingIsOfOne: boolean;
@@ -65,6 +69,8 @@ export const RULES: Rules = {
   unmarkedHoldAll: true,
   labelAsCorrected: true,
   unreadCount: true,
+  partlyCounts: true,
+  noneIsHeard: true,
   needlesHold: true,
   findingIsOfOne: true,
   settles: () => true,
