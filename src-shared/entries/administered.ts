@@ -105,6 +105,8 @@ export const administered = entryKind({
         plannedLast: localSchema,
       })
       .optional(),
+    /** What else of this medicine it had on this local day, a head, as the book stood when this was written. */
+    thatDay: z.array(amountSchema).min(1).max(50).optional(),
     deviations: z.array(deviationSchema).max(20).default([]),
     holds: z.array(holdSchema).max(20),
     working: z.array(stepSchema).max(40).default([]),

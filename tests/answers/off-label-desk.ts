@@ -61,7 +61,7 @@ export async function told(periods: { meat?: string; milk?: string }, more: Said
 }
 
 export async function treat(
-  subject: Subject,
+  subject: Subject | `lot:${string}`,
   medicine: string,
   more: Partial<Ask<'treat'>> = {},
   single = {},

@@ -22,13 +22,19 @@ export const OUTSIDE_FAULTS: readonly { name: string; rules: Partial<OutsideRule
   { name: 'an instruction about another medicine', rules: { isForMedicine: () => true } },
   {
     name: 'another way in is on the label',
-    rules: { isOutside: (given, terms) => OUTSIDE_RULES.isOutside({ ...given, route: 'oral' }, terms) },
+    rules: {
+      isOutside: (given, terms, day) => OUTSIDE_RULES.isOutside({ ...given, route: 'oral' }, terms, day),
+    },
   },
   {
     name: 'twice the dose is on the label',
     rules: {
       isOutside: (given, terms) =>
-        OUTSIDE_RULES.isOutside({ ...given, dose: { kind: 'volume', microlitres: 1 } }, terms),
+        OUTSIDE_RULES.isOutside({ ...given, dose: { kind: 'volume', microlitres: 1 } }, terms, []),
     },
   },
+  { name: 'two doses of one day are each on the label', rules: { isSameDay: () => false } },
+  { name: 'doses of two days are summed', rules: { isSameDay: () => true } },
+  { name: 'doses of other animals are summed', rules: { isSameAnimal: () => true } },
+  { name: 'judged by what was not written yet', rules: { sumsAsOfThen: false } },
 ];

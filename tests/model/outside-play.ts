@@ -78,6 +78,16 @@ const instruct = fc.record({
 const step = fc.oneof(
   { weight: 12, arbitrary: treat },
   { weight: 4, arbitrary: instruct },
+  {
+    weight: 3,
+    // The same animal, medicine and day as one before: a whole dose, or the half of one.
+    arbitrary: fc.record({
+      do: fc.constant('again' as const),
+      pick,
+      given: fc.constantFrom('6 mL', '6 mL', '3 mL', '2 mL'),
+      instruction: maybe(pick, 1, 1),
+    }),
+  },
   { weight: 2, arbitrary: fc.record({ do: fc.constant('label' as const), medicine: pick, label }) },
   {
     weight: 3,
@@ -176,18 +186,24 @@ export async function playOutside(desk: HistoryDesk, script: OutsideScript): Pro
   }
   const instructions: string[] = [];
   const treatments: string[] = [];
+  const whom = (step: { subject: number; medicine: number }) => ({
+    subject: one(subjects, step.subject) ?? ('animal:nobody' as const),
+    medicine: one(medicines, step.medicine)?.medicine ?? '',
+  });
+  const given: (Pick<Extract<OutsideScript['steps'][number], { do: 'treat' }>, 'route' | 'day'> &
+    ReturnType<typeof whom>)[] = [];
   for (const step of script.steps) {
-    if (step.do === 'treat') {
-      const { medicine = '' } = one(medicines, step.medicine) ?? {};
-      const subject = one(subjects, step.subject);
-      if (subject === undefined) continue;
+    if (step.do === 'treat' || step.do === 'again') {
+      const asked = step.do === 'treat' ? { ...step, ...whom(step) } : one(given, step.pick);
+      if (asked === undefined) continue;
+      if (step.do === 'treat') given.push(asked);
       const reply = await desk.tell('treat', {
-        subject,
+        subject: asked.subject,
         given: step.given,
-        route: step.route,
-        happened: step.day,
+        route: asked.route,
+        happened: asked.day,
         single: {
-          medicine,
+          medicine: asked.medicine,
           reason: 'invented',
           source: 'vet',
           doseLine: 'oral',

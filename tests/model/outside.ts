@@ -11,7 +11,12 @@ import { type Clear, PERIOD_RULES, type PeriodRules, passes, readPeriod } from '
  */
 export type OutsideRules = PeriodRules & {
   /** Whether a dose, a way in, a class or the species is outside the label. */
-  isOutside(given: Given, terms: LabelTerms): boolean;
+  isOutside(given: Given, terms: LabelTerms, sameDay: readonly Given[]): boolean;
+  /** Whether a dose of this local day counts with one of that, and which of them, by what it was for. */
+  isSameDay(a: string, b: string): boolean;
+  isSameAnimal(a: string, b: string): boolean;
+  /** Whether a treatment is judged by what the book held when it was judged, or by what it holds now. */
+  sumsAsOfThen: boolean;
   /** The day whose law counts. */
   lawDay(local: string): string;
   lawOf(law: string): string;
@@ -40,24 +45,27 @@ const hoursOf = (text: string): number => {
 };
 const microlitres = (amount: Given['dose']) => (amount.kind === 'volume' ? amount.microlitres : 0);
 
-/** These labels say 1 mL for each 10 kg: 100 µL for each kg. More than a tenth over it is outside. */
-function isOver({ dose, weight }: Given): boolean {
+/** These labels say 1 mL for each 10 kg: 100 µL for each kg. More than a tenth over it on one day is outside. */
+function isOver({ dose, weight }: Given, sameDay: readonly Given[]): boolean {
   const kg = weight === undefined ? 0 : Number(weight.value) * (weight.unit === 'kg' ? 1 : 0.45359237);
-  return microlitres(dose) > kg * 110;
+  return sameDay.reduce((sum, other) => sum + microlitres(other.dose), microlitres(dose)) > kg * 110;
 }
 
-function isOutside(given: Given, terms: LabelTerms): boolean {
+function isOutside(given: Given, terms: LabelTerms, sameDay: readonly Given[]): boolean {
   const line = terms.doseLines.find(({ id }) => id === given.doseLine);
   if (line === undefined) return true;
   const isForClass = line.classes.length === 0 || line.classes.includes(given.class);
   const isForSheep =
     (terms.others ?? []).length === 0 || terms.periods.some(({ says }) => says !== 'not-stated');
-  return isOver(given) || given.route !== line.route || !isForClass || !isForSheep;
+  return isOver(given, sameDay) || given.route !== line.route || !isForClass || !isForSheep;
 }
 
 export const OUTSIDE_RULES: OutsideRules = {
   ...PERIOD_RULES,
   isOutside,
+  isSameDay: (a, b) => a.slice(0, 10) === b.slice(0, 10),
+  isSameAnimal: (a, b) => a === b,
+  sumsAsOfThen: true,
   lawDay: (local) => local.slice(0, 10),
   lawOf: (law) => law,
   oneAndAHalf: (hours) => Math.ceil((hours * 3) / 48),
@@ -131,7 +139,7 @@ function clearOf(
   const rows = terms.periods.filter((row) => row.produce === produce && row.market === 'domestic');
   const mine = rows.filter((row) => rules.matches(row, dose));
   const isFor = (says: string, of = mine) => of.some((row) => row.says === says);
-  const outside = rules.isOutside(data, terms);
+  const outside = rules.isOutside(data, terms, sameDayOf(fact, known.lines, rules));
   const stated = statedFor(data, happened.local, produce, known, rules);
   const valued = (of: typeof rows) =>
     of.flatMap((row) => (row.says === 'zero' ? ['0 d'] : row.value === undefined ? [] : [row.value]));
@@ -160,6 +168,21 @@ function clearOf(
   return Math.max(...candidates.map(count));
 }
 
+/** The other doses of its day that the book held when it was written, or corrected last. */
+function sameDayOf(fact: FactOf<'administered'>, lines: readonly Line[], rules: OutsideRules): Given[] {
+  const { data, happened } = fact;
+  const then = rules.sumsAsOfThen ? lines.filter(({ seq }) => seq < fact.saidSeq) : lines;
+  return factsOf(standing(then, RULES), 'administered')
+    .filter(
+      (other) =>
+        other.data.administration !== data.administration &&
+        other.data.medicine === data.medicine &&
+        rules.isSameAnimal(other.data.subject, data.subject) &&
+        rules.isSameDay(other.happened.local, happened.local),
+    )
+    .map((other) => other.data);
+}
+
 /** The vet's period for a produce of this treatment, by an instruction that holds for it. */
 function statedFor(
   data: Given,
@@ -178,6 +201,7 @@ function statedFor(
 }
 
 type Known = {
+  lines: readonly Line[];
   labels: Map<string, LabelTerms>;
   instructions: Map<string, DataOf<'instruction-given'>>;
   law: string;
@@ -193,6 +217,7 @@ export function outsideModel(
   const holding = factsOf(facts, 'holding-set').at(-1)?.data;
   if (holding === undefined) throw new Error('the model knows no holding');
   const known: Known = {
+    lines,
     labels: new Map(factsOf(facts, 'label-set').map(({ data }) => [data.revision, data.terms] as const)),
     instructions: new Map(
       factsOf(facts, 'instruction-given').map(({ data }) => [data.instruction, data] as const),

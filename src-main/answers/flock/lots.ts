@@ -5,7 +5,7 @@ import { Refusal } from '../../../src-shared/refusal.ts';
 import { searchKey } from '../../../src-shared/search-key.ts';
 import { parseDay } from '../../../src-shared/time/day.ts';
 import { startOfDay } from '../../../src-shared/time/zone.ts';
-import type { Reader } from '../../store/store.ts';
+import type { Reader, Store } from '../../store/store.ts';
 import { type Act, type Answers, type Asked, write } from '../context.ts';
 import {
   cameAt,
@@ -18,6 +18,7 @@ import {
 } from '../reading/flock.ts';
 import { holdingOf } from '../reading/holding.ts';
 import { subjectOfName } from '../reading/subjects.ts';
+import { judgeMoved } from '../treat/moved-day.ts';
 import { numbersOf } from './animals.ts';
 
 type LotRow = {
@@ -117,7 +118,7 @@ function movedAt(act: Act, asked: Asked<'move-heads'>, from: LotRow, to: string 
   return notBefore(happened, received?.at ?? undefined);
 }
 
-function moveHeads(act: Act, asked: Asked<'move-heads'>): { to: string } {
+function moveHeads(store: Store, act: Act, asked: Asked<'move-heads'>): { to: string } {
   const from = lotOf(act.tx, asked.from, 'from');
   checkHeads(from, asked.heads, 'heads');
   const { to, heads } = asked;
@@ -131,6 +132,7 @@ function moveHeads(act: Act, asked: Asked<'move-heads'>): { to: string } {
   };
   const move = (subject: string, why: 'split' | 'merge' | 'tagged', happened: Happened) => {
     act.add('lot-moved', { from: from.id, to: subject, heads, why }, happened);
+    judgeMoved(store, act, `lot:${from.id}`, subject, happened);
     return { to: subject };
   };
   if ('lot' in to) {
@@ -216,7 +218,7 @@ export const lotAnswers: Answers<'set-lot' | 'move-heads' | 'depart'> = {
     return write<'set-lot'>(context, asked, (act) => setLot(act, asked));
   },
   'move-heads'(context, asked) {
-    return write<'move-heads'>(context, asked, (act) => moveHeads(act, asked));
+    return write<'move-heads'>(context, asked, (act) => moveHeads(context.store, act, asked));
   },
   depart(context, asked) {
     return write<'depart'>(context, asked, (act) => depart(act, asked));

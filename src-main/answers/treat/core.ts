@@ -21,12 +21,14 @@ import type { Holding } from '../reading/holding.ts';
 import { knownInstruction } from '../reading/instructions.ts';
 import { newestRevision, revisionOf } from '../reading/revision.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
+import { drawsData } from './draws-data.ts';
 import { decided } from './holds.ts';
 import { doseDeviations, dosedToOf, movedQuestion } from './in-group.ts';
 import { instructionDeviations, statedBy } from './instructed.ts';
 import { type LeakedAsk, leakOf } from './leaked.ts';
 import { notIfReader } from './not-if-facts.ts';
 import { labelDeviations, notIfDeviations } from './outside-label.ts';
+import { dayDeviation, dosedToday, othersThatDay } from './same-day.ts';
 import type { Draw, Opened, Shelf } from './shelf.ts';
 
 export type Administered = DataOf<'administered'>;
@@ -86,6 +88,8 @@ export type Decided = {
   terms: LabelTerms;
   /** To be asked about first: it gets another dose than its part was planned to. */
   moved: { code: string; text: string } | undefined;
+  /** To be asked about first: with what it had that day it gets more than the label's dose. */
+  again: { code: string; text: string } | undefined;
 };
 
 /** The dose line that is asked for, or the only one that fits the class. Refuses (`dose-line-unknown`, `choose-dose-line`). */
@@ -203,9 +207,8 @@ export function decideAdministration(
   const route = asked.route ?? line.route;
   const subjects = [asked.subject.subject, ...(asked.cameOutOf ? [asked.cameOutOf.subject] : [])];
   const { medicine, happened, heads } = asked;
-  deviations.push(
-    ...labelDeviations(tx, terms, line, { administration: id, subjects, medicine, route, happened, heads }),
-  );
+  const departing = { administration: id, subjects, medicine, route, happened, heads };
+  deviations.push(...labelDeviations(tx, terms, line, departing));
   let by: ReturnType<typeof dosedBy> | undefined;
   try {
     by = dosedBy(terms, line, asked, bottle?.row.strength);
@@ -234,7 +237,12 @@ export function decideAdministration(
       },
     );
   }
-  deviations.push(...doseDeviations(dose, by, asked, piece));
+  const ofDose = doseDeviations(dose, by, asked, piece);
+  // What is over the label by itself has been said.
+  const isOver = ofDose.some(({ code }) => code === 'over-label');
+  const thatDay = othersThatDay(tx, departing);
+  const day = by && dayDeviation(thatDay, { terms, line, dose, dosed: by, group: asked.group });
+  deviations.push(...ofDose, ...(isOver || day === undefined ? [] : [day]));
 
   const totalUnits = baseOf(dose) * asked.heads;
   const total = amountOf(dose.kind, totalUnits);
@@ -323,12 +331,14 @@ export function decideAdministration(
     ...optional('instruction', asked.instruction),
     ...optional('prescription', asked.prescription),
     ...optional('course', asked.course),
+    ...optional('thatDay', thatDay.length === 0 ? undefined : thatDay),
   };
   const moved =
     by === undefined || asked.given !== undefined
       ? undefined
       : movedQuestion(asked.subject.shown, by, asked.group, asked.weight, piece);
-  return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms, moved };
+  const again = day && dosedToday(asked.subject.shown, day.text);
+  return { data, draws: stock?.draws ?? [], opens: stock?.opens ?? [], worked, terms, moved, again };
 }
 
 function drawOf(worked: DoseAnswer | undefined): Amount {
@@ -355,38 +365,6 @@ function chosenLine(terms: LabelTerms, asked: Treatment, deviations: Deviation[]
     deviations.push({ code: thrown.code, text: thrown.message });
     return fallback;
   }
-}
-
-/**
- * Splits what left each bottle into what went in, what leaked back and what was lost: leak and loss are booked on the
- * last bottle, or on the one before where that gave less. The sum stays what was drawn.
- */
-function drawsData(
-  draws: readonly Draw[],
-  kind: Amount['kind'],
-  givenUnits: number,
-  gone: { lost: number | undefined; why: string | undefined; leaked: number },
-): Extract<Administered['source'], { kind: 'ours' }>['draws'] {
-  let stillGiven = givenUnits;
-  let stillIn = givenUnits - gone.leaked;
-  return draws.map((draw) => {
-    const drawnUp = Math.min(stillGiven, draw.take);
-    stillGiven -= drawnUp;
-    const into = Math.min(stillIn, drawnUp);
-    stillIn -= into;
-    const leaked = drawnUp - into;
-    const lost = draw.take - drawnUp;
-    return {
-      container: draw.container,
-      batch: draw.batch,
-      revision: draw.revision,
-      amount: amountData(kind, into),
-      ...(leaked > 0 ? { leaked: amountData(kind, leaked) } : {}),
-      ...(lost > 0 && gone.lost !== undefined
-        ? { lost: amountData(kind, lost), lostWhy: gone.why ?? 'lost' }
-        : {}),
-    };
-  });
 }
 
 /** The whole amount of a decided administration in words. */

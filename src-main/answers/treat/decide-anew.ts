@@ -15,6 +15,7 @@ import { decided } from './holds.ts';
 import { groupAsGiven, isOverFor } from './in-group.ts';
 import { instructionDeviations, statedBy } from './instructed.ts';
 import { labelDeviations } from './outside-label.ts';
+import { dayDeviation } from './same-day.ts';
 
 /** An administration as its table has it. */
 export type GivenRow = { id: string; seq: number; subject: string; at: string; local: string; data: string };
@@ -181,9 +182,12 @@ function deviationsAnew(
         ? { worked: doseForLine(terms, data.doseLine, given) }
         : doseInGroup(terms, data.doseLine, given, group);
     const dose = amountOf(data.dose.kind, unitsOf(data.dose));
-    if (dose.kind === dosed.worked.draw.kind && isOverFor(dose, dosed, group))
-      return [...kept, { code: 'over-label' }];
-    return kept;
+    if (dose.kind !== dosed.worked.draw.kind) return kept;
+    const isOver =
+      isOverFor(dose, dosed, group) ||
+      (line !== undefined &&
+        dayDeviation(data.thatDay ?? [], { terms, line, dose, dosed, group }) !== undefined);
+    return isOver ? [...kept, { code: 'over-label' }] : kept;
   } catch (thrown) {
     if (!(thrown instanceof Refusal)) throw thrown;
     return [...kept, { code: thrown.code }];

@@ -30,6 +30,7 @@ import { besides, type NotIfReader, notIfReader } from './not-if-facts.ts';
 import { checkNotBarred, toCheck } from './not-if-said.ts';
 import { revisionForLine, type SessionLine } from './plan-line.ts';
 import { shownDose, shownDraw } from './plan-shown.ts';
+import { dayDeviation, dosedToday, othersThatDay } from './same-day.ts';
 import { doneIn, inHandOf, type Session, sessionOf } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 import { whenIn } from './when.ts';
@@ -49,6 +50,8 @@ export type LineDose = {
   of: ReturnType<typeof revisionForLine>;
   /** The dose, or why there is none: a "not if" row that applies, a limit of the label, a weight that is missing. */
   worked: Outcome<GroupDose['worked']>;
+  /** The dose with its part and its own, where it could be worked out. */
+  dosed?: ReturnType<typeof dosedBy> | undefined;
   /** The group it is dosed in, and the part whose dose it gets. */
   group?: InGroup | undefined;
   part?: GroupDose['part'];
@@ -102,7 +105,7 @@ export function doseOfLine(
   if (!dosed.ok) return { of, worked: dosed, checks };
   const { worked, part } = dosed.value;
   const moved = movedQuestion(row.shown, dosed.value, group, weight, terms.piece);
-  return { of, worked: { ok: true, value: worked }, group, part, moved, checks };
+  return { of, worked: { ok: true, value: worked }, dosed: dosed.value, group, part, moved, checks };
 }
 
 /** Answers `dose-for`. */
@@ -136,7 +139,11 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
     const { terms } = of.revision;
     const units = worked.ok ? baseOf(worked.value.draw) * row.heads : 0;
     const plan = line.source === 'ours' ? shelf.plan(line.medicine, units, when).draws : [];
-    const foreseen = worked.ok ? foreseenOf(race, line, row, of, plan) : undefined;
+    const day = dayOf(race, line, row, found);
+    if (day !== undefined && !done?.lines.has(line.line)) stops.push(dosedToday(row.shown, day.text));
+    const foreseen = worked.ok
+      ? foreseenOf(race, line, row, of, plan, day === undefined ? [] : [day])
+      : undefined;
     const route = terms.doseLines.find((each) => each.id === line.doseLine)?.route ?? '';
     return {
       line: line.line,
@@ -180,6 +187,23 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
     ),
     stops,
   };
+}
+
+/** Whether this dose is too much with what it had of the medicine today. */
+function dayOf({ tx, when }: AtTheRace, line: SessionLine, row: SubjectRow, { of, dosed, group }: LineDose) {
+  const { terms } = of.revision;
+  const doseLine = terms.doseLines.find(({ id }) => id === line.doseLine);
+  if (dosed === undefined || doseLine === undefined) return undefined;
+  const { subject, heads } = row;
+  const { medicine } = line;
+  const dose = { administration: 'foreseen', subjects: [subject], heads, medicine, happened: when };
+  return dayDeviation(othersThatDay(tx, dose), {
+    terms,
+    line: doseLine,
+    dose: dosed.worked.draw,
+    dosed,
+    group,
+  });
 }
 
 /** A course that would end its organic status is said before the dose is given. */

@@ -28,6 +28,8 @@ export function foreseenOf(
   row: SubjectRow,
   of: LineDose['of'],
   draws: readonly Draw[],
+  /** How it departs from the label by what it had today. */
+  ofDay: readonly { code: string; text: string }[],
 ): Foreseen | undefined {
   const { terms } = of.revision;
   const doseLine = terms.doseLines.find(({ id }) => id === line.doseLine);
@@ -46,6 +48,7 @@ export function foreseenOf(
   const followed = { medicine, subjects: [subject], local: when.local, zone: when.zone, at: when.at };
   const deviations = [
     ...labelDeviations(tx, terms, doseLine, departs),
+    ...ofDay,
     ...(instruction === undefined ? [] : instructionDeviations(tx, instruction, followed)),
   ];
   const asked = {

@@ -101,7 +101,7 @@ export function isOverFor(dose: Amount, { worked, own, part }: Dosed, group: InG
 }
 
 /** ": dose 1.4 times the label's", to one decimal. */
-function sayTimes(dose: Amount, exact: Fraction): string {
+export function sayTimes(dose: Amount, exact: Fraction): string {
   return `: dose ${toPlaces(divide(inDoseUnits(dose), exact), 1)} times the label's`;
 }
 
