@@ -75,6 +75,7 @@ async function firstStock(scenario: Scenario): Promise<void> {
     expiry: '2025-09-30',
     packs: [{ count: 2, size: '500 g' }],
     price: '18.00 GBP',
+    proof: 'Delivery note DEMO-1011',
   });
   await scenario.receive('hornbeck', {
     ...stores,
@@ -82,6 +83,7 @@ async function firstStock(scenario: Scenario): Promise<void> {
     expiry: '2029-12',
     packs: [{ count: 1, size: '20 kg' }],
     price: '44.00 GBP',
+    proof: 'Dispensary slip DEMO-2001',
   });
   const { prescription } = await player.write('record-prescription', {
     number: 'DEMO-RX-0117',
@@ -102,6 +104,7 @@ async function firstStock(scenario: Scenario): Promise<void> {
     packs: [{ count: 2, size: '100 mL' }],
     price: '96.20 GBP',
     prescription,
+    proof: 'Dispensary slip DEMO-2001',
   });
   await scenario.receive('pellurin', {
     ...vets,
@@ -110,24 +113,28 @@ async function firstStock(scenario: Scenario): Promise<void> {
     packs: [{ count: 3, size: '50 mL' }],
     price: '27.90 GBP',
     store: 'Dairy refrigerator',
+    proof: 'Dispensary slip DEMO-2001',
   });
   await scenario.receive('hobbigan', {
     ...vets,
     number: 'HG331',
     expiry: '2026-03',
     packs: [{ count: 1, size: '50 mL' }],
+    proof: 'Dispensary slip DEMO-2001',
   });
   await scenario.receive('bluefell', {
     ...vets,
     number: 'BF1200',
     expiry: '2026-12',
     packs: [{ count: 4, size: '200 mL' }],
+    proof: 'Dispensary slip DEMO-2001',
   });
   await scenario.receive('tallowmint', {
     ...vets,
     number: 'TM9',
     expiry: '2027-01',
     packs: [{ count: 1, size: '40 tablets' }],
+    proof: 'Dispensary slip DEMO-2001',
   });
 }
 

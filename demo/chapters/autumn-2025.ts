@@ -159,6 +159,7 @@ async function dryOff(scenario: Scenario): Promise<void> {
     price: '118.00 GBP',
     prescription,
     store: 'Dairy cupboard',
+    proof: 'Dispensary slip DEMO-2019',
   });
   await setMilking(scenario, false);
   await player.at('2025-10-28T07:30');

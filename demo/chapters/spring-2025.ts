@@ -154,6 +154,7 @@ async function lambing(scenario: Scenario): Promise<void> {
     packs: [{ count: 4, size: '100 mL' }],
     price: '31.60 GBP',
     store,
+    proof: 'Dispensary slip DEMO-2007',
   });
   await scenario.receive('thrupple', {
     from: 'stores',
@@ -162,6 +163,7 @@ async function lambing(scenario: Scenario): Promise<void> {
     packs: [{ count: 4, size: '50 mL' }],
     price: '22.00 GBP',
     store,
+    proof: 'Delivery note DEMO-1041',
   });
   await player.at('2025-03-27T03:40');
   await scenario.newLot('Hill lambs 2025', 14, '2025-03-24');

@@ -159,6 +159,7 @@ async function instruction(scenario: Scenario): Promise<void> {
     price: '99.80 GBP',
     prescription,
     store: 'Locked cupboard',
+    proof: 'Dispensary slip DEMO-2031',
   });
   const sick = [52, 118].map((number) => scenario.animal(number));
   const said = await player.write('record-instruction', {
@@ -199,6 +200,7 @@ async function lambing(scenario: Scenario): Promise<void> {
     expiry: '2026-12',
     packs: [{ count: 1, size: '50 mL' }],
     store: 'Lambing shed',
+    proof: 'Dispensary slip DEMO-2033',
   });
   await scenario.newLot('Hill lambs 2026', 18, '2026-03-25');
   await scenario.newLot('Low field lambs 2026', 31, '2026-03-24');

@@ -85,6 +85,7 @@ async function smallThings(scenario: Scenario): Promise<void> {
     expiry: '2025-12-15',
     packs: [{ count: 2, size: '200 drops' }],
     store: 'Dairy refrigerator',
+    proof: 'Dispensary slip DEMO-2012',
   });
   await scenario.treat('sorrel', scenario.animal(209), { medicine: 'winklow', reason: 'Sore eyes' });
   await player.at('2025-06-11T20:00');
@@ -108,6 +109,7 @@ async function weaning(scenario: Scenario): Promise<void> {
     packs: [{ count: 2, size: '1 L' }],
     price: '88.00 GBP',
     store: 'Low shed cupboard',
+    proof: 'Delivery note DEMO-1074',
   });
   const marked = 'Hill lambs 2025, blue rump';
   await weighLot(scenario, 'Hill lambs 2025', '25.5 kg');

@@ -69,6 +69,7 @@ async function newInsert(scenario: Scenario): Promise<void> {
     expiry: '2028-02',
     packs: [{ count: 2, size: '200 mL' }],
     store: 'Locked cupboard',
+    proof: 'Dispensary slip DEMO-2044',
   });
 }
 

@@ -12,6 +12,17 @@ const SUBSTANCES: readonly Said<'set-substance'>[] = [
   { substance: 'cradmorane', group: 'pyrethroids' },
 ];
 
+/** The paper of the first boluses went with the water in the old office: the gap stays, with the word for it. */
+export async function explainTheLostPaper({ player }: Scenario): Promise<void> {
+  const { gaps } = await player.ask('book-gaps', { from: '2024-11-18', to: '2024-11-30' });
+  const lost = gaps.find(({ item, text }) => item === 'proof' && text.includes('CB77'));
+  if (!lost) throw new Error('The delivery without its paper is not in the list of what is missing.');
+  await player.write('explain-gap', {
+    gap: lost.gap,
+    says: 'The delivery note was in the tray by the office window and got wet in the storm of December 2024.',
+  });
+}
+
 /** The office gets ready for the vet: substances, the last visit, and what the shepherds were taught. */
 export async function readyForTheVet({ player, person }: Scenario): Promise<void> {
   for (const said of SUBSTANCES) await player.write('set-substance', said);

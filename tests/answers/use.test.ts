@@ -109,6 +109,7 @@ describe('use by year', () => {
     expect(year(use, 2025).missing).toEqual([
       'Sorbacin injection, 6 mL: its strength is in IU, and how many mg of sorbacin are in one IU has not been said.',
     ]);
+    expect(year(use, 2025).total).toMatchObject({ mg: '0', text: 'not known' });
     expect(year(use, 2026).missing).toEqual([
       'Ternol tablets, 10 tablets: its strength counts the salt, and which part of that is ternol has not been said.',
     ]);
@@ -242,7 +243,7 @@ describe('use by year', () => {
     await desk.ask('set-use-heads', { holding: far, year: 2026 });
     const { total, weight, doses } = year(await desk.ask('use', { holding: far }), 2026);
     expect({ total, living: weight.living, doses }).toEqual({
-      total: { mg: '0', text: '0 mg' },
+      total: { mg: '0', text: 'none' },
       living: 0,
       doses: 0,
     });

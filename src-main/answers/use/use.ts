@@ -122,7 +122,10 @@ function yearRow(
     to,
     isRunning,
     antimicrobials: groups.toSorted((a, b) => placeOf(a.group) - placeOf(b.group)),
-    total: shown(total),
+    total: {
+      ...shown(total),
+      ...(total.n === 0n ? { text: (used?.missing.length ?? 0) > 0 ? 'not known' : 'none' } : {}),
+    },
     doses: ofKind((one) => one.isAntimicrobial).reduce((sum, { heads }) => sum + heads, 0),
     missing: used?.missing ?? [],
     weight: {
