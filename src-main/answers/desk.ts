@@ -10,6 +10,7 @@ import { attachmentAnswers } from './attachment/answers.ts';
 import { backupShelf } from './backup.ts';
 import { badInput } from './bad-input.ts';
 import { bookAnswers, issuedPaper } from './book/answers.ts';
+import { balanceAnswers } from './book/balance-answer.ts';
 import { bookJobs } from './book/jobs.ts';
 import { packShelf } from './book/make-pack.ts';
 import { cabinetAnswers } from './cabinet/answers.ts';
@@ -69,6 +70,7 @@ const ANSWERS: Readonly<Record<CallName, AnyAnswer>> = {
   ...declareAnswers,
   ...attachmentAnswers,
   ...bookAnswers,
+  ...balanceAnswers,
   ...recordAnswers,
   ...useAnswers,
   ...vetPageAnswers,

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { attachmentCalls } from './attachment.ts';
+import { balanceCalls } from './balance.ts';
 import { bookCalls } from './book.ts';
 import { cabinetCalls } from './cabinet.ts';
 import { costCalls } from './cost.ts';
@@ -56,6 +57,7 @@ export const CALLS = {
   ...declareCalls,
   ...attachmentCalls,
   ...bookCalls,
+  ...balanceCalls,
   ...recordCalls,
   ...useCalls,
   ...vetPageCalls,

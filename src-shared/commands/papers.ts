@@ -104,4 +104,12 @@ export const PAPERS = [
     at: 'book/cost',
     also: 'price money head group medicine',
   },
+  {
+    id: 'balance',
+    name: 'See what came in and where it went',
+    group: 'Papers',
+    place: 'book',
+    at: 'book/balance',
+    also: 'running balance page a medicine stock received used lost disposed counted batch',
+  },
 ] as const satisfies readonly Command[];

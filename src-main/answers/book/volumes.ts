@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { searchKey } from '../../../src-shared/search-key.ts';
 import { type Day, printDay } from '../../../src-shared/time/day.ts';
 import { instantOf } from '../../../src-shared/time/zone.ts';
 import type { BookPart, MedicineBook } from '../../paper/medicine-book.ts';
@@ -13,7 +12,8 @@ import { paperHead } from '../declare/paper.ts';
 import { holdingOf, personName } from '../reading/holding.ts';
 import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
-import { balanceParts } from './balance.ts';
+import { balancePart } from './balance.ts';
+import { balances } from './balances.ts';
 import { type Collected, collect } from './collect.ts';
 import { explainedBeneath, explanationsOf } from './explained.ts';
 import { bookFilter } from './filter.ts';
@@ -198,11 +198,7 @@ function partsFor(
   explain: Explain,
 ): BookPart[] {
   if (ask.form !== 'medicines') return partsOf(book.read, ask, found, explain);
-  const key = searchKey(ask.filter.batch ?? '');
-  return balanceParts(book.read, range, {
-    medicine: ask.filter.medicine,
-    ...(key === '' ? {} : { batch: (batch: string) => searchKey(batch).includes(key) }),
-  });
+  return balances(book.read, range, ask.filter).map(balancePart);
 }
 
 /** What the paper was narrowed to, in words. */

@@ -56,6 +56,7 @@ export default function BookScreen() {
     >
       <Also label="Also in the book">
         <CommandDeed id="vet-page" />
+        <CommandDeed id="balance" />
         <CommandDeed id="use" />
         <CommandDeed id="cost" />
         <CommandDeed id="came-to-harm" />

@@ -49,6 +49,9 @@ export default function MedicineScreen() {
                 <DeedLink to="order/outlook/:medicine" params={{ medicine: id }}>
                   See its outlook
                 </DeedLink>
+                <DeedLink to="book/balance" query={{ medicine: id }}>
+                  What came in and where it went
+                </DeedLink>
                 <DeedLink to="cabinet/label/:medicine/new-insert" params={{ medicine: id }}>
                   New insert: the leaflet has changed
                 </DeedLink>
