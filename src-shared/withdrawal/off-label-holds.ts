@@ -17,6 +17,9 @@ export type Stated = {
   isOffLabel: boolean;
 };
 
+/** For a second clock: what stands for each period before the longest is chosen, and what the labels alone say on it. */
+export type OnClock = { rowsOf(row: PeriodRow): PeriodRow[]; own: Decision };
+
 /**
  * One produce of one treatment, with the vet's word and outside the label.
  *
@@ -24,12 +27,14 @@ export type Stated = {
  * has a period, so without a word no time clears it; with one, the longest counts of what the vet states, the least by
  * the law of the holding on the day of treatment, and the longest that the label prints. "Not for animals giving this
  * produce" is outside the label too as soon as the vet states a period; what a label bars for life stays so.
+ * @param clock absent: the food clock
  */
 export function withVet(
   labels: readonly LabelTerms[],
   decision: Decision,
   given: Given,
   stated: Stated,
+  clock: OnClock = { rowsOf: (row) => [row], own: decision },
 ): Decision {
   const { period, isOffLabel } = stated;
   if (period === undefined) {
@@ -54,8 +59,11 @@ export function withVet(
       rule: 'label-longest',
       rows: isSilent || isOffLabel ? printedRows(labels, decision, isOffLabel || isNotForIt) : [],
     },
-  ].map((each) => ({ ...each, decisions: each.rows.map((row) => byRow(labels, row, decision, given)) }));
-  const own = isSilent ? [] : [decision];
+  ].map((each) => ({
+    ...each,
+    decisions: each.rows.flatMap(clock.rowsOf).map((row) => byRow(labels, row, decision, given)),
+  }));
+  const own = isSilent ? [] : [clock.own];
   const all = [...candidates.flatMap(({ decisions }) => decisions), ...own];
   const longest = longestOf(all.map((one) => [one])).find((one) => isSame(one, decision)) ?? decision;
   const governs = candidates.find(({ decisions }) => decisions.some((one) => endsLike(one, longest)));

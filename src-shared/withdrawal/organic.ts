@@ -1,11 +1,9 @@
 import type { LabelTerms, PeriodRow } from '../label/terms.ts';
-import { ceilingOf, fraction } from '../quantity/fraction.ts';
-import { hoursIn, type Period, parsePeriod, printPeriod } from '../quantity/period.ts';
-import { addHours, type Instant, isoWithOffset, laterOf, millisecondsBetween } from '../time/zone.ts';
+import { type Period, parsePeriod, printPeriod } from '../quantity/period.ts';
 import type { Step } from '../working.ts';
-import { type Clearance, clearAt } from './clearance.ts';
-import type { Anchor, Decision, WaitingPart } from './decision.ts';
-import { decideHolds, type Given, lastOf } from './holds.ts';
+import type { Decision } from './decision.ts';
+import { decideHolds, type Given } from './holds.ts';
+import { type Stated, withVet } from './off-label-holds.ts';
 
 /** Whose organic rules a certificate stands for. Where none are known there is no organic date. */
 export const ORGANIC_RULES = ['eu-organic', 'us-organic'] as const;
@@ -15,30 +13,36 @@ const LEAST_HOURS = 48;
 const EU = 'Regulation (EU) 2018/848, Annex II, part II, 1.5.2 (second-hand)';
 const US = '7 CFR 205.238 (read)';
 
-/** What the organic clock needs of a treatment besides its food clock. */
-export type OrganicGiven = Anchor & { purpose: string };
+/**
+ * The second clock where it is not twice the first; nothing where the rules say nothing. EU: a vaccine as the label
+ * says, and what has no end by time has none here either. United States: an antibiotic ends organic status, and nothing
+ * else has a date of its own.
+ */
+function asItIs(rules: OrganicRules, food: Decision, purpose: string): Decision | undefined {
+  if (!isSecondClock(food)) return undefined;
+  if (rules === 'us-organic') return purpose === 'antibiotic' ? ended(food) : undefined;
+  if (purpose !== 'vaccine') return food;
+  return { ...food, rule: 'organic-vaccine', working: [...food.working, step('organic-vaccine', {}, EU)] };
+}
 
 /**
- * The second clock of a certified animal from the first, where that is not the label's own (the vet's word, the least by
- * law); nothing where the rules say nothing.
- * EU: twice the period and at least 48 h, also when the period is zero; vaccines as the label says. What has no end by
- * time has none here either. United States: an antibiotic ends organic status, and nothing else has a date of its own.
+ * The second clock where the first is not the label's own: the vet's word, the least by law and what the labels print
+ * are each doubled, and held against 48 h, before the longest is chosen; the one that governs for food need not govern
+ * then.
+ * @param food what holds by the food clock, and `label` what the labels alone decided for it
+ * @param own what the labels alone decide for the second clock (`organicByLabel`)
  */
-export function organicDecision(
+export function organicWithVet(
   rules: OrganicRules,
-  food: Decision,
-  given: OrganicGiven,
+  purpose: string,
+  { food, label, own }: { food: Decision; label: Decision; own: Decision | undefined },
+  ...[labels, given, stated]: [readonly LabelTerms[], Given, Stated]
 ): Decision | undefined {
-  if (!isSecondClock(food)) return undefined;
-  if (rules === 'us-organic') return given.purpose === 'antibiotic' ? ended(food) : undefined;
-  if (given.purpose === 'vaccine') {
-    return { ...food, rule: 'organic-vaccine', working: [...food.working, step('organic-vaccine', {}, EU)] };
-  }
-  if (food.event !== undefined) return doubledEvent(food, given);
-  const { period } = food;
-  if (food.until === undefined || period === undefined) return food;
-  const clear = doubled(parsePeriod(period, 'period'), food, given);
-  return { ...food, ...clear, rule: 'organic-doubled' };
+  const isDoubled = rules === 'eu-organic' && purpose !== 'vaccine' && isSecondClock(food);
+  if (!isDoubled || stated.period === undefined) return asItIs(rules, food, purpose);
+  const longest = withVet(labels, label, given, stated, { rowsOf: doubledRows, own: own ?? label });
+  const working = [step('organic-twice-after', {}, EU), ...longest.working];
+  return { ...longest, rule: 'organic-doubled', working };
 }
 
 function isSecondClock({ market, produce }: Decision): boolean {
@@ -66,57 +70,6 @@ function ended(food: Decision): Decision {
 
 /** Twice the period; days stay days, so that the farm's way of counting them stays too. */
 const twice = ({ value, unit }: Period): Period => ({ value: value * 2, unit });
-const atLeast48 = (period: Period): Period =>
-  hoursIn(period) < LEAST_HOURS ? { value: LEAST_HOURS, unit: 'h' } : period;
-
-function doubled(
-  period: Period,
-  { counting }: Decision,
-  { lastDose, zone, marginDays }: OrganicGiven,
-): { until: Instant; period: string; working: Step[] } {
-  const double = twice(period);
-  const long: Clearance = clearAt({ lastDose, zone, period: double, counting });
-  const least = clearAt({ lastDose, zone, period: { value: LEAST_HOURS, unit: 'h' }, counting });
-  const isLeast = least.clearAt > long.clearAt;
-  const until = addHours(laterOf(long.clearAt, least.clearAt), marginDays * 24);
-  return {
-    until,
-    period: printPeriod(isLeast ? { value: LEAST_HOURS, unit: 'h' } : double),
-    working: [
-      step('organic-twice', { period: printPeriod(period), double: printPeriod(double) }, EU),
-      ...(isLeast ? least.working : long.working),
-      ...(marginDays === 0
-        ? []
-        : [{ code: 'margin', values: { days: String(marginDays), clear: isoWithOffset(until, zone) } }]),
-    ],
-  };
-}
-
-/** A hold that waits for an event waits for it here too, with every period behind it doubled. */
-function doubledEvent(food: Decision, given: OrganicGiven): Decision {
-  const part = ({ period, periodFromDose }: WaitingPart) => ({
-    period: printPeriod(atLeast48(twice(parsePeriod(period, 'period')))),
-    ...(periodFromDose === undefined
-      ? {}
-      : { periodFromDose: printPeriod(atLeast48(twice(parsePeriod(periodFromDose, 'periodFromDose')))) }),
-  });
-  const { period = '0 d', periodFromDose, also, atLeast } = food;
-  return {
-    ...food,
-    ...part({ period, periodFromDose }),
-    ...(also === undefined ? {} : { also: also.map(part) }),
-    ...(atLeast === undefined ? {} : { atLeast: twiceAsFar(atLeast, given) }),
-    rule: 'organic-doubled',
-    working: [...food.working, step('organic-twice-after', {}, EU)],
-  };
-}
-
-/** An end by time of which only the instant is left: twice as far from the dose, to the whole hour above. */
-function twiceAsFar(end: Instant, { lastDose, zone }: OrganicGiven): Instant {
-  const from = clearAt({ lastDose, zone, period: { value: 0, unit: 'd' }, counting: 'later' }).clearAt;
-  const hours = Number(ceilingOf(fraction(BigInt(millisecondsBetween(from, end)), 3_600_000n)));
-  return addHours(from, Math.max(LEAST_HOURS, hours * 2));
-}
 
 /**
  * The second clock of a label: every row that fits doubled and held against 48 h for itself, because the row that governs
@@ -126,30 +79,31 @@ function twiceAsFar(end: Instant, { lastDose, zone }: OrganicGiven): Instant {
 export function organicByLabel(rules: OrganicRules, terms: LabelTerms, given: Given): Decision[] {
   const { purpose } = terms;
   const isDoubled = rules === 'eu-organic' && purpose !== 'vaccine';
-  const of = { purpose, lastDose: lastOf(given), zone: given.zone, marginDays: given.marginDays ?? 0 };
   const own = decideHolds(isDoubled ? doubledTerms(terms) : terms, given);
   return own.flatMap((decision) => {
-    if (!isDoubled) return organicDecision(rules, decision, of) ?? [];
+    if (!isDoubled) return asItIs(rules, decision, purpose) ?? [];
     if (!isSecondClock(decision)) return [];
     const working = [step('organic-twice-after', {}, EU), ...decision.working];
     return { ...decision, rule: 'organic-doubled', working };
   });
 }
 
-/** Each row with a period becomes two: twice the period, and 48 h. */
-function doubledTerms(terms: LabelTerms): LabelTerms {
+const doubledTerms = (terms: LabelTerms): LabelTerms => ({
+  ...terms,
+  periods: terms.periods.flatMap(doubledRows),
+});
+
+/** A row with a period becomes two: twice the period, and 48 h. */
+function doubledRows(row: PeriodRow): PeriodRow[] {
   const double = (text: string) => printPeriod(twice(parsePeriod(text, 'value')));
-  const periods = terms.periods.flatMap((row): PeriodRow[] => {
-    if (row.says === 'zero') return [{ ...row, says: 'value', value: `${LEAST_HOURS} h` }];
-    if (row.says !== 'value' || row.value === undefined) return [row];
-    const { valueFromDose } = row;
-    const fromDose = valueFromDose === undefined ? {} : { valueFromDose: double(valueFromDose) };
-    return [
-      { ...row, value: double(row.value), ...fromDose },
-      { ...row, value: `${LEAST_HOURS} h`, ...fromDose },
-    ];
-  });
-  return { ...terms, periods };
+  if (row.says === 'zero') return [{ ...row, says: 'value', value: `${LEAST_HOURS} h` }];
+  if (row.says !== 'value' || row.value === undefined) return [row];
+  const { valueFromDose } = row;
+  const fromDose = valueFromDose === undefined ? {} : { valueFromDose: double(valueFromDose) };
+  return [
+    { ...row, value: double(row.value), ...fromDose },
+    { ...row, value: `${LEAST_HOURS} h`, ...fromDose },
+  ];
 }
 
 /** One treatment as the count of courses sees it. */

@@ -96,7 +96,15 @@ export function treatmentBars(
       const food = { ...base, clock: 'food' as const, clear, after: isWaiting ? clockOf(false) : undefined };
       if (!hasSecondClock(produce, market) || !rules.isCertified(house, happened.local.slice(0, 10)))
         return [food];
-      const second = beyond ? rules.notStated : clockOf(true)();
+      let second = beyond ? rules.notStated : clockOf(true)();
+      if (stated !== undefined) {
+        // Every period is doubled by itself: the vet's too.
+        const purpose = labels.some(({ terms }) => terms.purpose !== 'vaccine') ? 'other' : 'vaccine';
+        const silentCounts = { ...rules, notStated: Number.NEGATIVE_INFINITY };
+        const printed = labelsClear(labels, produce, market, last, silentCounts, { isOrganic: true });
+        const vets = rules.organicOf(stated, purpose).map((each) => passes(each, last, dose, rules));
+        second = Math.max(printed ?? Number.NEGATIVE_INFINITY, ...vets);
+      }
       return [
         food,
         { ...base, clock: 'organic' as const, clear: second, after: isWaiting ? clockOf(true) : undefined },

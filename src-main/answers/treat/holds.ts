@@ -4,20 +4,11 @@ import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { DoseLine, LabelTerms } from '../../../src-shared/label/terms.ts';
 import { type Amount, baseOf, inDoseUnits } from '../../../src-shared/quantity/amount.ts';
 import { compare, fraction, multiply } from '../../../src-shared/quantity/fraction.ts';
-import {
-  type Decision,
-  decideHolds,
-  type Given,
-  lastOf,
-  longestOf,
-} from '../../../src-shared/withdrawal/holds.ts';
+import { type Decision, decideHolds, type Given, longestOf } from '../../../src-shared/withdrawal/holds.ts';
+import { namingInserts } from '../../../src-shared/withdrawal/inserts.ts';
 import { isOffLabel } from '../../../src-shared/withdrawal/off-label-deviations.ts';
-import { withVet } from '../../../src-shared/withdrawal/off-label-holds.ts';
-import {
-  type OrganicRules,
-  organicByLabel,
-  organicDecision,
-} from '../../../src-shared/withdrawal/organic.ts';
+import { type Stated, withVet } from '../../../src-shared/withdrawal/off-label-holds.ts';
+import { type OrganicRules, organicByLabel, organicWithVet } from '../../../src-shared/withdrawal/organic.ts';
 import { optional } from '../optional.ts';
 import type { Holding } from '../reading/holding.ts';
 import type { Revision } from '../reading/revision.ts';
@@ -71,16 +62,16 @@ export function decisionsOf(
     ...(asked.course ? { plannedLast: asked.course.plannedLast } : {}),
   };
   const labels = revisions.map(({ terms }) => terms);
-  const byLabel = longestOf(labels.map((terms) => decideHolds(terms, given)));
+  const each = labels.map((terms) => decideHolds(terms, given));
+  const byLabel = longestOf(each).map((decision) => namingInserts(decision, each));
   const outside = isOffLabel(deviations);
-  const food = byLabel.map((decision) =>
-    withVet(labels, decision, given, {
-      law: asked.holding.law,
-      period: asked.stated?.get(decision.produce),
-      isOffLabel: outside,
-    }),
-  );
-  return { food, organic: organicOf(asked.organic, food, byLabel, labels, given) };
+  const statedOf = ({ produce }: Decision) => ({
+    law: asked.holding.law,
+    period: asked.stated?.get(produce),
+    isOffLabel: outside,
+  });
+  const food = byLabel.map((decision) => withVet(labels, decision, given, statedOf(decision)));
+  return { food, organic: organicOf(asked.organic, food, byLabel, labels, given, statedOf) };
 }
 
 /** The organic clock beside the food clock, where there is a certificate whose rules are known. */
@@ -91,19 +82,19 @@ function organicOf(
   own: readonly Decision[],
   labels: readonly LabelTerms[],
   given: Given,
+  statedOf: (decision: Decision) => Stated,
 ): Decision[] {
   if (rules === undefined) return [];
-  // Boxes of one medicine: should one of them not be a vaccine, the stricter rule counts.
-  const purpose = labels.find((terms) => terms.purpose !== 'vaccine')?.purpose ?? 'vaccine';
-  const { zone, marginDays = 0 } = given;
-  const of = { purpose, lastDose: lastOf(given), zone, marginDays };
+  // Boxes of one medicine: should one of them be for something else, the stricter rule counts.
+  const purposes = labels.map(({ purpose }) => purpose);
+  const strict = purposes.find((one) => one === 'antibiotic') ?? purposes.find((one) => one !== 'vaccine');
   const byLabel = longestOf(labels.map((terms) => organicByLabel(rules, terms, given)));
   return food.flatMap((decision, i) => {
-    const isOfLabel = decision === own[i];
-    const organic = isOfLabel
-      ? byLabel.find((one) => one.produce === decision.produce && one.market === decision.market)
-      : organicDecision(rules, decision, of);
-    return organic === undefined ? [] : [organic];
+    const label = own[i] ?? decision;
+    const second = byLabel.find((one) => one.produce === decision.produce && one.market === decision.market);
+    if (decision === label) return second ?? [];
+    const of = { food: decision, label, own: second };
+    return organicWithVet(rules, strict ?? 'vaccine', of, labels, given, statedOf(label)) ?? [];
   });
 }
 
