@@ -3,6 +3,7 @@ import { PURPOSES } from '../declare/purposes.ts';
 import { declarationLineSchema } from '../entries/declared.ts';
 import { produceSchema } from '../entries/parts.ts';
 import { DESTINATIONS } from '../withdrawal/verdict.ts';
+import { entryName } from './book.ts';
 import {
   done,
   idSchema,
@@ -69,6 +70,29 @@ const toldRow = z.strictObject({
   when: z.string(),
   by: z.string(),
 });
+/** Of a transfer paper: what became of those on it by the book. */
+const transferRow = z.strictObject({
+  from: z.string(),
+  to: z.string(),
+  /** They leave only later: nothing can be moved yet. */
+  isStillHere: z.boolean(),
+  moved: z
+    .strictObject({
+      entry: entryName,
+      local: z.string(),
+      by: z.string(),
+      heads: z.number().int(),
+      /** Heads split off a lot that stays, as lots of their own. */
+      parts: z.array(z.strictObject({ subject: subjectSchema, shown: z.string(), heads: z.number().int() })),
+      /** On the paper and not moved by it, by name. */
+      notMoved: z.array(z.string()),
+      /** Who is elsewhere by now, in words. */
+      goneOn: z.array(z.string()),
+    })
+    .optional(),
+  /** The move that was struck out last, where none stands. */
+  takenBack: z.strictObject({ why: z.string(), by: z.string(), on: z.string() }).optional(),
+});
 const declarationRow = z.strictObject({
   declaration: idSchema,
   number: z.number().int(),
@@ -88,6 +112,7 @@ const declarationRow = z.strictObject({
   /** What is not so any more and nobody was told yet. */
   notices: z.array(z.string()),
   told: z.array(toldRow),
+  transfer: transferRow.optional(),
 });
 const awayLine = z.strictObject({
   medicine: idSchema,
@@ -207,6 +232,15 @@ export const declareCalls = {
     'Cancels a declaration; it stays in the book with its paper.',
     { declaration: idSchema, why: longText },
     done,
+  ),
+  'move-declared': writing(
+    'Moves those on a signed transfer paper to the other holding, as they left. Struck out like any entry when they did not.',
+    { declaration: idSchema },
+    z.strictObject({
+      heads: z.number().int(),
+      /** Who was not moved, and why. */
+      left: z.array(z.strictObject({ shown: z.string(), why: z.string() })),
+    }),
   ),
   'tell-declaration': writing(
     'Whoever was given a declaration has been told what is not so any more: who, how, and when it happened.',

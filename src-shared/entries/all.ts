@@ -25,6 +25,7 @@ import { groupSet } from './group-set.ts';
 import { held } from './held.ts';
 import { holdEnded } from './hold-ended.ts';
 import { holdSettled } from './hold-settled.ts';
+import { holdingMoved } from './holding-moved.ts';
 import { holdingSet } from './holding-set.ts';
 import { houseRulesSet } from './house-rules-set.ts';
 import { instructionGiven } from './instruction-given.ts';
@@ -89,6 +90,7 @@ export const KINDS_OF_ENTRY = {
   held,
   'hold-ended': holdEnded,
   'hold-settled': holdSettled,
+  'holding-moved': holdingMoved,
   'holding-set': holdingSet,
   'house-rules-set': houseRulesSet,
   'instruction-given': instructionGiven,

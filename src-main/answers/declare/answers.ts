@@ -13,6 +13,7 @@ import { cancelDeclaration, declarations } from './list.ts';
 import { declarationPaper, paperHead } from './paper.ts';
 import { tellChange } from './tell-change.ts';
 import { checkTold, tellDeclaration } from './told.ts';
+import { moveDeclared } from './transfer-move.ts';
 
 /** How often a declaration is worked out anew when the book changed while its paper was printed. */
 const MOST_ATTEMPTS = 3;
@@ -131,6 +132,7 @@ export const declareAnswers: Answers<keyof typeof declareCalls> = {
   declare,
   declarations,
   'cancel-declaration': cancelDeclaration,
+  'move-declared': moveDeclared,
   'tell-declaration': tellChange,
   notices: (context) => ({ notices: noticesOf(context.store.read, { untold: true }) }),
 };

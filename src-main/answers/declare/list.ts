@@ -7,6 +7,7 @@ import { optional } from '../optional.ts';
 import { personName } from '../reading/holding.ts';
 import { noticesByDeclaration } from '../reading/notices.ts';
 import { toldOf } from '../reading/told.ts';
+import { transferOf } from './transfer-move.ts';
 
 type Row = {
   id: string;
@@ -36,7 +37,8 @@ export const declarations: Answer<'declarations'> = (context, asked) => {
   const told = toldOf(tx);
   return {
     declarations: rows.map((row) => {
-      const { basedOn, believed, signer, purpose, notBefore } = JSON.parse(row.data) as DataOf<'declared'>;
+      const declared = JSON.parse(row.data) as DataOf<'declared'>;
+      const { basedOn, believed, signer, purpose, notBefore } = declared;
       const cancelled = row.state === 'cancelled' ? cancelledBy(context, row.id) : undefined;
       return {
         declaration: row.id,
@@ -53,6 +55,7 @@ export const declarations: Answer<'declarations'> = (context, asked) => {
         signer: personName(tx, signer),
         ...(cancelled === undefined ? {} : { cancelled }),
         ...optional('notBefore', notBefore?.local),
+        ...optional('transfer', transferOf(context, declared)),
         notices: notices.get(row.id) ?? [],
         told: (told.get(row.id) ?? []).map(({ texts, who, how, when, by }) => ({
           texts,

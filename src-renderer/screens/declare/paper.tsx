@@ -19,6 +19,7 @@ import { Empty } from '../../parts/sentence.tsx';
 import { count } from '../../parts/words.ts';
 import { useParams } from '../../router.tsx';
 import { instantInWords, localInWords } from '../book/when.ts';
+import { Moving } from './moving.tsx';
 import { Telling } from './telling.tsx';
 
 type Declaration = Reply<'declarations'>['declarations'][number];
@@ -74,6 +75,7 @@ function Shown({ row, zone }: { row: Declaration; zone: string }) {
         </Notice>
       )}
       <Telling row={row} />
+      {row.transfer === undefined ? null : <Moving row={row} transfer={row.transfer} />}
       <Result label="Check code" big={<span className="declared-code">{row.checkCode}</span>}>
         <p>
           {PURPOSE_RULES[row.purpose].title}: {count(row.heads, 'head', 'head')}, to {row.to},{' '}
@@ -138,6 +140,12 @@ function Cancel({ row, onLeave }: { row: Declaration; onLeave: () => void }) {
             Its number and its paper stay in the book, marked as cancelled. It cannot be made to stand again.{' '}
             {row.to} does not hear of it from Foldbook: tell them.
           </p>
+          {row.transfer?.moved === undefined ? null : (
+            <p>
+              The move of {count(row.transfer.moved.heads, 'head', 'head')} to {row.transfer.to} stays in the
+              book. If they never went, take the move back as well.
+            </p>
+          )}
         </Question>
       ) : null}
     </Section>
