@@ -7,6 +7,7 @@ import './styles/lists.css';
 import './styles/figures.css';
 import { type ComponentType, lazy, type ReactNode, Suspense } from 'react';
 import { useCall } from './hooks/use-call.ts';
+import { useDay } from './hooks/use-day.ts';
 import { Await } from './parts/await.tsx';
 import { go, Link, useLocation, useVisit } from './router.tsx';
 import { ROUTES } from './routes.ts';
@@ -54,6 +55,7 @@ export function App() {
   const farm = useCall('farm', {});
   const location = useLocation();
   const visit = useVisit();
+  useDay(farm.state === 'ready' ? farm.value.clock : undefined, visit);
   const route = ROUTES[location.path];
   const Shown = screens.get(route.file);
   const waiting = (

@@ -31,6 +31,8 @@ const whyRow = z.strictObject({
   /** "24-hour days", "whole days", "the later of both". */
   counting: z.string().optional(),
   margin: z.string().optional(),
+  /** "28 d and 42 d", where it was drawn from bottles with different inserts and the longest counts. */
+  inserts: z.string().optional(),
   /** What the label says of suckling young, for a lamb held by its dam's treatment. */
   label: z.string().optional(),
   administration: idSchema.optional(),

@@ -35,6 +35,7 @@ export const CLEARANCE_LINES: Readonly<Record<string, Line>> = {
   'two-events': (v) =>
     `Rows of the label count ${v.produce} from two different events: no one date follows from that, so the vet must say`,
   'at-least': (v) => `Another row of the label ends later: ${v.clear}`,
+  inserts: (v) => `The bottles have different inserts, ${v.periods}: the longest counts`,
   'planned-last': (v) => `The course is open: counted from its planned last dose, ${v.lastDose}`,
   margin: (v) => `The farm's own margin of ${v.days} d more: ${v.clear}`,
   ...OFF_LABEL_LINES,

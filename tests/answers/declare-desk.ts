@@ -11,11 +11,11 @@ type Told<N extends CallName> = N extends WritingCall
 
 /**
  * A desk on a new book with one holding, one drench (28 d meat, 0.2 mg/kg of 10 mg/mL), one zero-period pour-on that
- * states no milk, 2 litres and three ewes of 62 kg, in an invented valley. It is 1 March 2026, 09:00.
+ * states no milk, 2 litres and three ewes of 62 kg, in an invented valley. It is 1 March 2026, 09:00, or `start`.
  */
-export async function declareDesk(more: { demo?: boolean } = {}) {
+export async function declareDesk(more: { demo?: boolean; start?: string } = {}) {
   const folder = mkdtempSync(join(tmpdir(), 'foldbook-declare-'));
-  let now = '2026-03-01T09:00:00.000Z';
+  let now = more.start ?? '2026-03-01T09:00:00.000Z';
   const open = () => openDesk({ book: join(folder, 'test.foldbook'), clock: () => now });
   let desk = open();
   let made = 0;

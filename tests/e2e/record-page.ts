@@ -9,8 +9,9 @@ import { pressRun } from './pages/hands.ts';
 /**
  * What the tests of Book and Declare have in common: a book with three ewes and one medicine, made anew for each test,
  * and a page on it that is used by keys. To be called once at the top of a test file.
+ * @param start when it is; absent: 1 March 2026, 09:00
  */
-export function recordPage() {
+export function recordPage(start?: string) {
   let browser: Browser;
   let host: LoopbackHost | undefined;
   let desk: DeclareDesk;
@@ -24,7 +25,7 @@ export function recordPage() {
     await browser?.close();
   });
   beforeEach(async () => {
-    desk = await declareDesk();
+    desk = await declareDesk(start === undefined ? {} : { start });
   });
   afterEach(async () => {
     await page?.context().close();

@@ -74,6 +74,9 @@ function WhyLine({ row }: { row: Why }) {
     ...(row.countedFrom === undefined ? [] : [`Counted from ${row.countedFrom}.`]),
     ...(row.counting === undefined ? [] : [`By ${row.counting}.`]),
     ...(row.margin === undefined ? [] : [`With ${row.margin}.`]),
+    ...(row.inserts === undefined
+      ? []
+      : [`Drawn from bottles with different inserts, ${row.inserts}: the longest counts.`]),
     ...(row.label === undefined ? [] : [`The label says of sucking young: ${row.label}`]),
   ];
   return (

@@ -9,6 +9,8 @@ export type Work = {
   lots?: readonly string[];
   syringe?: Syringe;
   isMass?: boolean;
+  /** What those that are treated are marked with, and for how many days it can be read. */
+  mark?: { colour: string; place: string; days: number };
   /** What the plan must say is needed, in all, before the session is opened. */
   needs: string;
 };
@@ -35,6 +37,12 @@ export async function planWork(hands: Hands, work: Work): Promise<void> {
   });
   await hands.fill('Name of the work', work.name);
   if (work.isMass === true) await hands.pick('Run', 'All at once');
+  if (work.mark !== undefined) {
+    await hands.tick('Those treated get a mark');
+    await hands.fill('Colour', work.mark.colour);
+    await hands.fill('Place', work.mark.place);
+    await hands.fill('Can be read for', String(work.mark.days));
+  }
   await plan.getByText(work.needs).first().waitFor();
   await hands.send('Open the session');
   await arrive(hands, work.name);
@@ -47,6 +55,8 @@ export type Given = {
   draw: string;
   /** How many heads are done after it. */
   done: number;
+  /** The unit of the farm's scale; absent: lb. */
+  unit?: 'kg' | 'lb';
 };
 
 /** One animal at the race: tag, Enter, weight, Enter, dose, Enter. */
@@ -55,8 +65,9 @@ export async function treatNext(hands: Hands, given: Given): Promise<void> {
   await hands.untilAt('Tag, chip or lot');
   await hands.read('Tag, chip or lot', given.read);
   await page.getByRole('heading', { level: 2, name: given.shown }).waitFor();
-  await hands.untilAt('Weight, lb');
-  if (given.weight !== undefined) await hands.fill('Weight, lb', given.weight);
+  const weight = `Weight, ${given.unit ?? 'lb'}`;
+  await hands.untilAt(weight);
+  if (given.weight !== undefined) await hands.fill(weight, given.weight);
   await hands.enter(given.weight === undefined ? 'Go on with this weight' : 'Work out the dose');
   await hands.untilAt('Record it');
   await page
