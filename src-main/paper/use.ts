@@ -78,7 +78,7 @@ function yearContent(year: Year): Content[] {
           }),
           ...year.missing.map((text) => line(text)),
         ]),
-    ...year.weight.map((text) => line(text, { fontSize: TYPE.cell })),
+    { stack: year.weight.map((text) => line(text, { fontSize: TYPE.cell })), margin: [0, 4, 0, 0] },
     counts('Against parasites, by group of substance', year.parasites),
     counts('Vaccines', year.vaccines),
   ];
@@ -124,7 +124,9 @@ function antimicrobials({ groups, total, doses }: Year): Content {
       body: [
         [
           headCell('Antimicrobials'),
-          ...['Active substance', 'mg for each kg', 'mg/PCU'].map((text) => headCell(text, RIGHT)),
+          ...['Active substance', 'mg for each kg', 'mg/PCU'].map((text) =>
+            headCell(text, { ...RIGHT, noWrap: true }),
+          ),
           '',
         ],
         ...groups.map((one) => row(one.name, one, false)),

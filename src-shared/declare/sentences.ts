@@ -79,9 +79,11 @@ function clearSentences(said: Saying, heads: number, produce: 'meat' | 'milk'): 
           : produce === 'milk'
             ? 'ends before this milk is taken'
             : 'ends before they leave';
-    sentences.push(
-      `For ${heads - free} head it has such treatments, listed below; every period for ${produce} ${end}${when}.`,
-    );
+    const have =
+      free > 0
+        ? `For ${heads - free} head it has such treatments`
+        : `For ${heads === 1 ? 'it' : 'all of them'} the book has treatments with a withdrawal period for ${produce}`;
+    sentences.push(`${have}, listed below; every period for ${produce} ${end}${when}.`);
   }
   if (destination === 'export')
     sentences.push('The periods that the labels print for export are reckoned with as well.');
