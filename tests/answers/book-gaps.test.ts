@@ -111,9 +111,10 @@ describe('gaps of the book by the law of the holding', () => {
       profile: 'eu',
       assurance: { items: ['traceable', 'reason'], own: ['The store is locked.'] },
     });
-    await given(lot, medicine, '3 mL');
+    // Two halves of one dose: a second whole one on the same day would be outside the label.
+    await given(lot, medicine, '1.5 mL');
     expect(await items()).toEqual([]);
-    await given(lot, medicine, '3 mL', { heads: 12 });
+    await given(lot, medicine, '1.5 mL', { heads: 12 });
     expect(await items()).toEqual(['traceable']);
     await given(ewe, jab, '6 mL');
     const found = (await gaps()).filter((gap) => gap.item !== 'traceable');
@@ -239,7 +240,7 @@ describe('gaps of the book by the law of the holding', () => {
   });
 
   test('what is left is said of today, not of a day that has not come; a count says how far it was off', async () => {
-    // 500 mL, less 20 mL spoilt, 40 and 12 lambs of 3 mL, and a ewe of 6 mL.
+    // 500 mL, less 20 mL spoilt, 40 and 12 lambs of 1.5 mL, and a ewe of 6 mL.
     await desk.ask('move-stock', {
       container,
       cause: 'counted',
@@ -255,7 +256,7 @@ describe('gaps of the book by the law of the holding', () => {
     const { base64 } = await desk.ask('paper', { paper: made.paper });
     const { text } = await readPdf(Buffer.from(base64, 'base64'));
     expect(text).toContain('What is left at the end of 8 May 2026');
-    expect(text).toContain('Counted; this much was there: 18 mL less than the book had');
+    expect(text).toContain('Counted; this much was there: 96 mL less than the book had');
   });
 
   test('a period turned round, or what is not in the book, makes no empty paper', async () => {

@@ -20,7 +20,7 @@ describe('an instruction holds for what it is about', () => {
     const { medicine } = await medicineOf();
     const { medicine: other } = await medicineOf({ name: 'Tarnicol drench' });
     const [one, two] = [await ewe(), await ewe()];
-    const over = { given: '12 mL' };
+    const over = { given: '12 mL', confirmed: ['dosed-today'] };
     const cases: readonly [Said, string][] = [
       [{ medicine: other }, 'instruction-other-medicine'],
       [{ subjects: [two] }, 'instruction-other-animals'],

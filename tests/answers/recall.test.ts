@@ -182,6 +182,7 @@ describe('recall of a batch', () => {
       subject,
       weight: '60 kg',
       single: { medicine, reason: 'worms', source: 'vet', batch: 'V 1' },
+      confirmed: ['dosed-today'],
     });
     expect(await desk.ask('recall', { number: 'v 1' })).toMatchObject({
       deliveries: [],

@@ -169,6 +169,7 @@ describe('what happened is recorded', () => {
       subject,
       single: { medicine, reason: 'worms', instruction },
       given: '12 mL',
+      confirmed: ['dosed-today'],
     });
     // 24-hour days in this book: 1 May 10:00 British Summer Time + 42 d = 12 June 10:00.
     expect(meatOf(told.holds)?.until).toBe('2026-06-12T10:00:00+01:00');

@@ -250,7 +250,7 @@ test('a dose in a session goes on with the open course of the same medicine and 
       lines: [{ medicine, doseLine: 'start', reason: 'Second dose' }],
     });
     if (mode === 'mass') await desk.ask('treat-many', { session });
-    else await desk.ask('treat', { session, subject: one });
+    else await desk.ask('treat', { session, subject: one, confirmed: ['dosed-today'] });
     const { courses } = await desk.ask('courses', { subject: one });
     expect(courses.map((course) => [course.course, course.given.length])).toEqual([
       [begun.course, mode === 'mass' ? 2 : 3],

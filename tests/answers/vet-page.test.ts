@@ -40,6 +40,7 @@ const give = (subject: string, medicine: string, bottle: string, more: Partial<A
     subject,
     single: { medicine, source: 'ours', reason: 'worms' },
     containers: [bottles[bottle] ?? ''],
+    confirmed: ['dosed-today'],
     ...more,
   });
 
@@ -260,9 +261,40 @@ describe('cost', () => {
       { group, name: 'Sick pen', heads: 1, cost: [{ minorUnits: 20 }] },
     ]);
     expect(found.subjects.map(({ shown, cost }) => [shown, cost[0]?.minorUnits])).toEqual([
-      ['UK 0 700123 00001', 20],
       ['Hill lambs', 80],
+      ['UK 0 700123 00001', 20],
     ]);
+  });
+
+  it('answers the dearest of those that are looked for, and the sums of all', async () => {
+    const month = { from: '2026-05-01', to: '2026-05-31' };
+    const dearest = await desk.ask('cost', { ...month, most: 1 });
+    expect(dearest).toMatchObject({ subjectsInAll: 2, subjectsFound: 2, total: [{ minorUnits: 100 }] });
+    expect(dearest.subjects.map(({ shown }) => shown)).toEqual(['Hill lambs']);
+    const looked = await desk.ask('cost', { ...month, search: '700123' });
+    expect(looked).toMatchObject({ subjectsInAll: 2, subjectsFound: 1, total: [{ minorUnits: 100 }] });
+    expect(looked.subjects.map(({ shown }) => shown)).toEqual(['UK 0 700123 00001']);
+  });
+
+  it('is printed and saved as a table, every row of it', async () => {
+    const month = { from: '2026-05-01', to: '2026-05-31' };
+    const { paper } = await desk.ask('cost-paper', month);
+    const { text } = await readPdf((await desk.paper(paper))?.bytes ?? new Uint8Array());
+    for (const said of ['Given: 1.00 GBP', 'Lost: 0.17 GBP', 'Sick pen', 'Hill lambs 8 0.80 GBP 0.10 GBP']) {
+      expect(text).toContain(said);
+    }
+    const table = await desk.ask('cost-table', month);
+    expect(table.name).toBe('cost-2026-05-01-2026-05-31.csv');
+    const { rows } = readTable(table.text, { header: true });
+    expect(rows.map(({ cells }) => cells)).toEqual([
+      ['In all', '', '', '1.00 GBP', '', '0.17 GBP', 'whole'],
+      ['Medicine', 'Calverol drench', '9', '1.00 GBP', '0.11 GBP', '0.17 GBP', 'whole'],
+      ['Group', 'In no group', '8', '0.80 GBP', '0.10 GBP', '', 'whole'],
+      ['Group', 'Sick pen', '1', '0.20 GBP', '0.20 GBP', '', 'whole'],
+      ['Animal or lot', 'Hill lambs', '8', '0.80 GBP', '0.10 GBP', '', 'whole'],
+      ['Animal or lot', 'UK 0 700123 00001', '1', '0.20 GBP', '0.20 GBP', '', 'whole'],
+    ]);
+    expect(table.rows).toBe(6);
   });
 
   it('names what has no price and counts it as no zero', async () => {
