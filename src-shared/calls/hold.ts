@@ -60,6 +60,15 @@ const certificate = z.strictObject({
   number: z.string().optional(),
   from: daySchema,
   until: daySchema.optional(),
+  /** Whoever waits for an organic date that comes after its last day, with no certificate to follow. */
+  waiting: z
+    .strictObject({
+      heads: z.number().int(),
+      /** The last of those dates; absent where one has none. */
+      last: daySchema.optional(),
+      says: z.string(),
+    })
+    .optional(),
 });
 /** How an organic animal or lot stands by the count of its courses. */
 const organicRow = shownSubject.extend({
@@ -158,7 +167,13 @@ export const holdCalls = {
       from: daySchema,
       until: daySchema.optional(),
     },
-    z.strictObject({ certificate: idSchema }),
+    z.strictObject({
+      certificate: idSchema,
+      /** Declarations that are wrong with it: whom to tell what. */
+      notices: z.array(z.string()),
+      /** Who waits for an organic date that it does not reach. */
+      says: z.string().optional(),
+    }),
   ),
   certificates: reading(
     'Certificates of holdings, animals and lots.',

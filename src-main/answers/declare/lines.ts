@@ -62,7 +62,7 @@ export function heldRows(zone: string): (row: SubjectRow, barring: readonly Said
   const say = (hold: SaidHold) => {
     const { source, says } = hold;
     // Everything it is put into words by, the decision with its working first: most of it is told apart by that alone.
-    const key = `${hold.data}|${hold.product}|${hold.cause}|${hold.state}|${hold.until}|${hold.event}|${hold.period}|${hold.from_at}|${hold.produce}|${hold.market}|${hold.clock}|${says}`;
+    const key = `${hold.data}|${hold.product}|${hold.possible ?? ''}|${hold.cause}|${hold.state}|${hold.until}|${hold.event}|${hold.period}|${hold.from_at}|${hold.produce}|${hold.market}|${hold.clock}|${says}`;
     const known = said.get(key);
     if (known !== undefined) return known.source === source ? known : { ...known, source };
     const words = { ...sayHold(hold, zone), ...(says === undefined ? {} : { text: says }) };

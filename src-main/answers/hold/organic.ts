@@ -9,8 +9,10 @@ import { optional } from '../optional.ts';
 import { certificatesOf } from '../reading/certificates.ts';
 import { type Holding, holdingOf, onlyHolding, recordOf, recordsOf } from '../reading/holding.ts';
 import { PRESENT } from '../reading/holds.ts';
+import { noticesOf } from '../reading/notices.ts';
 import { organicStandings } from '../reading/organic.ts';
 import { membersOf, shownOf, subjectOfName, subjectsOf } from '../reading/subjects.ts';
+import { waitingUnder } from './certificate-ends.ts';
 
 /** Answers `set-certificate`. Refuses a certificate of something the book does not know, and days that do not exist. */
 export function setCertificate(context: Context, asked: Asked<'set-certificate'>): Reply<'set-certificate'> {
@@ -32,6 +34,8 @@ export function setCertificate(context: Context, asked: Asked<'set-certificate'>
       });
     }
     const certificate = asked.certificate ?? act.id();
+    const about = { about: [`certificate:${certificate}`] };
+    const before = new Set(noticesOf(tx, about).map(({ text }) => text));
     act.add('certificate-set', {
       certificate,
       of: asked.of,
@@ -41,7 +45,16 @@ export function setCertificate(context: Context, asked: Asked<'set-certificate'>
       from,
       ...optional('until', until),
     });
-    return { certificate };
+    const reply: Reply<'set-certificate'> = { certificate, notices: [] };
+    // Read when it is folded: what it makes wrong, and who waits longer than it lasts.
+    act.keep(() => {
+      const notices = noticesOf(act.tx, about).map(({ text }) => text);
+      reply.notices.push(...notices.filter((text) => !before.has(text)));
+      const zone = onlyHolding(act.tx)?.zone ?? 'UTC';
+      const says = waitingUnder(act.tx, act.now, zone).get(certificate)?.says;
+      if (says !== undefined) reply.says = says;
+    });
+    return reply;
   });
 }
 
@@ -51,9 +64,11 @@ export function certificates(context: Context, { of }: Asked<'certificates'>): R
   const holdings = new Map(
     recordsOf<Holding>(tx, 'holding').map((one) => [`holding:${one.holding}`, one.name]),
   );
+  const waiting = waitingUnder(tx, context.now(), onlyHolding(tx)?.zone ?? 'UTC');
   return {
     certificates: certificatesOf(tx, of === undefined ? undefined : [of]).map((one) => ({
       ...one,
+      ...optional('waiting', waiting.get(one.certificate)),
       shown: holdings.get(one.of) ?? subjectsOf(tx, [one.of])[0]?.shown ?? one.of,
     })),
   };

@@ -26,6 +26,8 @@ const TELLING = new Set([
   'administered',
   'animal-set',
   'course-set',
+  'certificate-set',
+  'organic-excepted',
   'reassessed',
   'held',
   'hold-ended',
@@ -80,8 +82,25 @@ export function noticesByDeclaration(tx: Reader): ReadonlyMap<string, string[]> 
   return found;
 }
 
+/** What the subjects of entries begin with that say what is organic, whoever the animals are. */
+const RULES_OF_ORGANIC = ['certificate:', 'organic-excepted:'] as const;
+
+/** Entries about such a thing that were written after another, in SQL. A range, because an index answers it. */
+function laterRule(seq: string): string {
+  const ranges = RULES_OF_ORGANIC.map(
+    (of) => `(rule.subject >= '${of}' AND rule.subject < '${of.slice(0, -1)};')`,
+  );
+  return `SELECT rule.seq FROM subject_entry AS rule WHERE (${ranges.join(' OR ')}) AND rule.seq > ${seq}`;
+}
+
 /** Declarations with somebody on them, or a lot or a dam somebody came from, about whom something was written later. */
 function candidates(tx: Reader, { changed, about }: NoticeScope): Standing[] {
+  // What was declared as organic hangs on certificates, and on which treatments count as courses.
+  const isRule = about?.some((subject) => RULES_OF_ORGANIC.some((of) => subject.startsWith(of)));
+  const byRules =
+    changed === undefined && isRule !== false
+      ? `OR (state = 'standing' AND data ->> '$.destination' = 'organic' AND EXISTS (${laterRule('declaration.seq')}))`
+      : '';
   const later = `JOIN subject_entry AS later ON later.subject = kin.who AND later.seq > kin.seq`;
   return tx.all<Standing>(
     `WITH RECURSIVE kin(declaration, seq, who) AS (
@@ -96,7 +115,7 @@ function candidates(tx: Reader, { changed, about }: NoticeScope): Standing[] {
      SELECT id, seq, data FROM declaration WHERE id IN (
        SELECT kin.declaration FROM kin ${changed === undefined ? later : ''}
        ${about === undefined ? '' : 'WHERE kin.who IN (SELECT value FROM json_each(?))'}
-     ) ORDER BY seq DESC`,
+     ) ${byRules} ORDER BY seq DESC`,
     ...(about === undefined ? [] : [JSON.stringify(about)]),
   );
 }
@@ -135,15 +154,18 @@ function noticesFor(
     const ends = [
       ...new Set(bars.map((hold) => (hold.says === undefined ? endOf(hold, zone) : `(${hold.says})`))),
     ].join('; ');
+    const isStatus = bars.length > 0 && bars.every(({ source }) => source === 'organic-status');
     const so =
       bars.length > 0
-        ? `its ${clearOf} is now held ${ends}`
+        ? isStatus
+          ? `its ${clearOf} may not go as organic now ${ends}`
+          : `its ${clearOf} is now held ${ends}`
         : line === undefined
           ? 'the book does not know it any more'
           : lineDiffers(frozen, line);
     if (so === undefined || told.has(`${frozen.subject} ${so}`)) continue;
     const because =
-      changed === undefined ? causeOf(tx, frozen.subject, standing.seq, zone) : 'with this change';
+      changed === undefined ? causeOf(tx, frozen.subject, standing.seq, zone, isStatus) : 'with this change';
     const text = `${because} ${so}`;
     const one = said.get(text) ?? { names: [], about: [] };
     said.set(text, one);
@@ -222,15 +244,24 @@ function sameTreatment(a: Line, b: Line): boolean {
 type Later = { kind: string; data: string; recorded: string };
 
 /** The latest telling entry on the subject or on a lot it came from, in words: "after the treatment …". */
-function causeOf(tx: Reader, subject: string, after: number, zone: string): string {
+function causeOf(
+  tx: Reader,
+  subject: string,
+  after: number,
+  zone: string,
+  /** What counts as organic may have changed as well. */
+  withRules: boolean,
+): string {
   const kin = kinOf(tx, subject).map(({ ancestor }) => ancestor);
   const rows = tx.all<Later>(
     `SELECT journal.line ->> '$.kind' AS kind, journal.line ->> '$.data' AS data, journal.line ->> '$.recorded' AS recorded
      FROM subject_entry JOIN journal ON journal.seq = subject_entry.seq
-     WHERE subject_entry.subject IN (SELECT value FROM json_each(?)) AND subject_entry.seq > ?
+     WHERE (subject_entry.subject IN (SELECT value FROM json_each(?)) AND subject_entry.seq > ?)
+       ${withRules ? `OR journal.seq IN (${laterRule('?')})` : ''}
      ORDER BY subject_entry.seq DESC`,
     JSON.stringify(kin),
     after,
+    ...(withRules ? [after] : []),
   );
   const cause = rows.find((row) => TELLING.has(row.kind));
   if (!cause) return 'by what was written since,';

@@ -8,13 +8,16 @@ import { DayField } from '../../parts/day-field.tsx';
 import { Deed, DeedLink } from '../../parts/deed.tsx';
 import { Choice, type ChoiceOption, Field } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
+import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
+import { Told } from '../book/told.tsx';
 import { sayLocal } from '../flock/words.ts';
 
 type Farm = Reply<'farm'>;
 type Certificate = Reply<'certificates'>['certificates'][number];
+type Written = Reply<'set-certificate'>;
 type Rules = Ask<'set-certificate'>['rules'];
 
 const RULES: readonly (ChoiceOption & { value: Rules })[] = [
@@ -49,11 +52,13 @@ export default function CertificatesScreen() {
 
 function Page({ farm, certificates }: { farm: Farm; certificates: readonly Certificate[] }) {
   const [changed, setChanged] = useState<Certificate>();
+  const [written, setWritten] = useState<Written>();
   return (
     <Screen
       title="Certificates"
       lead="Treatments on days when an organic certificate is valid get two dates: clear for food, and clear as organic."
     >
+      {written === undefined ? null : <WrittenNow written={written} />}
       <Section title="On record">
         {certificates.length === 0 ? (
           <Empty>No certificate is on record. Without one there is no organic date.</Empty>
@@ -62,12 +67,14 @@ function Page({ farm, certificates }: { farm: Farm; certificates: readonly Certi
             {certificates.map((one) => (
               <Sentence
                 key={one.certificate}
-                margin={one.shown}
-                small={`From ${sayLocal(one.from)}${one.until === undefined ? '' : ` to ${sayLocal(one.until)}`}. ${RULES.find(({ value }) => value === one.rules)?.label ?? ''}.`}
+                mind={one.waiting !== undefined}
+                margin={one.waiting === undefined ? one.shown : 'Too short'}
+                small={`${one.waiting === undefined ? '' : `${one.waiting.says} `}From ${sayLocal(one.from)}${one.until === undefined ? '' : ` to ${sayLocal(one.until)}`}. ${RULES.find(({ value }) => value === one.rules)?.label ?? ''}.`}
                 deed={<Deed onDo={() => setChanged(one)}>Change {one.name}</Deed>}
               >
                 <strong>{one.name}</strong>
                 {one.number === undefined ? '' : `, ${one.number}`}
+                {one.waiting === undefined ? '' : `, of ${one.shown}`}
               </Sentence>
             ))}
           </Sentences>
@@ -79,10 +86,33 @@ function Page({ farm, certificates }: { farm: Farm; certificates: readonly Certi
           key={changed?.certificate ?? 'new'}
           farm={farm}
           before={changed}
-          onDone={() => setChanged(undefined)}
+          onDone={(reply) => {
+            setChanged(undefined);
+            setWritten(reply);
+          }}
         />
       </Section>
     </Screen>
+  );
+}
+
+/** What follows from a certificate that was just written: whom to tell, who waits longer than it lasts, what stays. */
+function WrittenNow({ written: { notices, says } }: { written: Written }) {
+  return (
+    <>
+      <Notice kind="done" word="Written">
+        <p>
+          Treatments in the book keep the dates that were worked out for them.{' '}
+          <DeedLink to="book/check">Look which of them today’s rules would decide otherwise</DeedLink>
+        </p>
+      </Notice>
+      {says === undefined ? null : (
+        <Notice kind="mind" word="Too short">
+          <p>{says}</p>
+        </Notice>
+      )}
+      <Told notices={notices} />
+    </>
   );
 }
 
@@ -117,7 +147,7 @@ function CertificateForm({
 }: {
   farm: Farm;
   before: Certificate | undefined;
-  onDone: () => void;
+  onDone: (written: Written) => void;
 }) {
   const holding = farm.holdings[0];
   const whole = holding === undefined ? undefined : { of: `holding:${holding.holding}`, shown: holding.name };
@@ -129,8 +159,8 @@ function CertificateForm({
     from: before?.from ?? '',
     until: before?.until ?? '',
   });
-  const write = useWrite('set-certificate', () => {
-    void form.drop().then(onDone);
+  const write = useWrite('set-certificate', (reply) => {
+    void form.drop().then(() => onDone(reply));
   });
   const send = () => {
     const { name, number, from, until } = form.values;

@@ -10,6 +10,7 @@ import { backupWords } from '../farm/backup-words.ts';
 import { NotInWriting } from '../instruction/not-in-writing.tsx';
 import { TrainingDue } from '../training/due.tsx';
 import { Possibly } from '../treat/possibly.tsx';
+import { CertificatesEnding } from './certificates.tsx';
 import { Clearance } from './clearance.tsx';
 import { Courses } from './courses.tsx';
 import { Stock } from './stock.tsx';
@@ -80,6 +81,7 @@ function Waiting({ farm }: { farm: Farm }) {
                   {unsure.map((session) => (
                     <Possibly key={session.session} session={session} />
                   ))}
+                  <CertificatesEnding />
                   {open.map((session) => (
                     <Sentence
                       key={session.session}
