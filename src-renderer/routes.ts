@@ -87,7 +87,7 @@ export const ROUTES = {
 
   book: { file: 'book/screen', place: 'book', title: 'Book' },
   'book/paper': { file: 'book/paper', place: 'book', title: 'Print the book' },
-  'book/balance': { file: 'book/balance', place: 'book', title: 'A page a medicine' },
+  'book/balance': { file: 'book/balance', place: 'book', title: 'What came in and where it went' },
   'book/gaps': { file: 'book/gaps', place: 'book', title: 'What is missing' },
   'book/fill-in': { file: 'book/fill-in', place: 'book', title: 'Fill in what is missing' },
   'book/explain': { file: 'book/explain', place: 'book', title: 'Say why it is missing' },

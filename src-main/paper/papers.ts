@@ -1,5 +1,6 @@
 import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import { Refusal } from '../../src-shared/refusal.ts';
+import { costDefinition, costPaperSchema, costRows } from './cost.ts';
 import { declarationDefinition, declarationPaperSchema, declarationRows } from './declaration.ts';
 import { emergencySheetDefinition, emergencySheetSchema } from './emergency-sheet.ts';
 import { medicineBookDefinition, medicineBookRows, medicineBookSchema } from './medicine-book.ts';
@@ -17,6 +18,10 @@ import { workSheetDefinition, workSheetRows, workSheetSchema } from './work-shee
 const PAPERS: Readonly<
   Record<string, (data: unknown) => { rows: number; define: () => TDocumentDefinitions }>
 > = {
+  cost(data) {
+    const paper = costPaperSchema.parse(data);
+    return { rows: costRows(paper), define: () => costDefinition(paper) };
+  },
   declaration(data) {
     const paper = declarationPaperSchema.parse(data);
     return { rows: declarationRows(paper), define: () => declarationDefinition(paper) };

@@ -5,10 +5,18 @@ const money = z.array(
   z.strictObject({ minorUnits: z.number().int(), currency: z.string(), text: z.string() }),
 );
 
+const period = { from: daySchema, to: daySchema };
+
 export const costCalls = {
   cost: reading(
     'What medicines cost in a period, by the price of the batch and what was drawn from it: by medicine, group and head; losses apart.',
-    z.strictObject({ from: daySchema, to: daySchema }),
+    z.strictObject({
+      ...period,
+      /** Only animals and lots whose name has every word of this; the sums stay those of all. */
+      search: z.string().max(120).default(''),
+      /** So many animals and lots are answered, the dearest first. */
+      most: z.number().int().min(0).max(20_000).default(100),
+    }),
     z.strictObject({
       from: daySchema,
       to: daySchema,
@@ -39,6 +47,10 @@ export const costCalls = {
           isPart: z.boolean(),
         }),
       ),
+      /** Animals and lots that cost anything, and those of them that were looked for. */
+      subjectsInAll: z.number().int(),
+      subjectsFound: z.number().int(),
+      /** The dearest first. */
       subjects: z.array(
         z.strictObject({
           subject: subjectSchema,
@@ -59,6 +71,16 @@ export const costCalls = {
         }),
       ),
     }),
+  ),
+  'cost-paper': reading(
+    'What medicines cost in a period, as a PDF: by medicine and group, and the dearest animals and lots.',
+    z.strictObject({ ...period, paper: z.enum(['a4', 'letter']).optional() }),
+    z.strictObject({ paper: z.string(), checkCode: z.string() }),
+  ),
+  'cost-table': reading(
+    'What medicines cost in a period, as comma-separated text: a line for each medicine, group, animal and lot.',
+    z.strictObject(period),
+    z.strictObject({ name: z.string(), text: z.string(), rows: z.number().int() }),
   ),
   'set-batch-price': writing(
     'What a delivery cost in all, where that was not entered with it or was wrong.',

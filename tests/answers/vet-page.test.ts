@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readTable } from '../../src-main/exchange/table.ts';
 import type { Ask } from '../../src-shared/calls/all.ts';
 import { readPdf } from '../paper/reading.ts';
 import { DRENCH, type FarmDesk, farmDesk } from './farm-desk.ts';

@@ -1,15 +1,22 @@
 import '../book/book.css';
 import { useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
+import type { Fault } from '../../../src-shared/refusal.ts';
+import { desk } from '../../desk.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
 import { DayField, readBackDay } from '../../parts/day-field.tsx';
-import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
+import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
+import { downloadText } from '../../parts/download.ts';
+import { Field } from '../../parts/field.tsx';
 import { type Column, List } from '../../parts/list.tsx';
+import { MadePaper } from '../../parts/made-paper.tsx';
+import { FaultNotice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
 import { lastYear } from '../book/last-year.ts';
+import { localInWords } from '../book/when.ts';
 
 type Cost = Reply<'cost'>;
 type Money = Cost['total'];
@@ -39,7 +46,8 @@ function Period({ today }: { today: string }) {
   const [range, setRange] = useState(() => lastYear(today));
   const isDay = (text: string) => readBackDay(text) !== undefined;
   const isTurned = isDay(range.from) && isDay(range.to) && range.from > range.to;
-  const call = useCall('cost', isDay(range.from) && isDay(range.to) && !isTurned ? range : null);
+  const isRead = isDay(range.from) && isDay(range.to) && !isTurned;
+  const call = useCall('cost', isRead ? { ...range, most: 0 } : null);
   return (
     <>
       <div className="book-filters">
@@ -61,7 +69,7 @@ function Period({ today }: { today: string }) {
         />
       </div>
       <Await call={call} what="Adding up">
-        {(cost) => <Shown cost={cost} />}
+        {(cost) => <Shown key={`${cost.from} ${cost.to}`} cost={cost} />}
       </Await>
     </>
   );
@@ -139,6 +147,7 @@ function Shown({ cost }: { cost: Cost }) {
       </Empty>
     );
   }
+  const days = `${localInWords(cost.from)} to ${localInWords(cost.to)}`;
   return (
     <>
       <Section title="In all">
@@ -190,17 +199,108 @@ function Shown({ cost }: { cost: Cost }) {
         <p>By the group at the time of the treatment. Who was in two groups counts in both.</p>
       </Section>
       <Section title="By head">
-        <List
-          rows={cost.subjects}
-          columns={subjectColumns}
-          rowKey={(row) => row.subject}
-          label="Cost by animal or lot"
-          first={{ key: 'cost', isDown: true }}
-          heads={(row) => row.heads}
-          onOpen={({ subject }) => go({ to: 'flock/subject/:subject', params: { subject } })}
-          empty={<Empty>Nothing was given to anybody.</Empty>}
+        <ByHead from={cost.from} to={cost.to} inAll={cost.subjectsInAll} />
+      </Section>
+      <Section title="On paper and as a table">
+        <p>
+          <SaveTable from={cost.from} to={cost.to} />
+        </p>
+        <MadePaper
+          deed="Print it"
+          title={`What medicines cost, ${days}`}
+          saveAs={`cost-${cost.from}-${cost.to}.pdf`}
+          onMake={() => desk.call('cost-paper', { from: cost.from, to: cost.to })}
         />
       </Section>
+    </>
+  );
+}
+
+/** So many are shown at first, and so many more at a time. */
+const atOnce = 100;
+
+/** The dearest animals and lots; of a large flock those that are looked for, or more of them. */
+function ByHead({ from, to, inAll }: { from: string; to: string; inAll: number }) {
+  const [typed, setTyped] = useState('');
+  const [search, setSearch] = useState('');
+  const [most, setMost] = useState(atOnce);
+  const call = useCall('cost', { from, to, search, most });
+  const look = (text: string) => {
+    setTyped(text);
+    setSearch(text);
+    setMost(atOnce);
+  };
+  return (
+    <>
+      {inAll <= atOnce ? null : (
+        <form
+          className="book-filters book-print"
+          onSubmit={(event) => {
+            event.preventDefault();
+            look(typed);
+          }}
+        >
+          <Field
+            name="search"
+            label="Animal or lot"
+            hint="Part of its number or name."
+            size={16}
+            value={typed}
+            onChange={setTyped}
+          />
+          <p className="deeds book-filter-deed">
+            <Deed submits>Look for it</Deed>
+            {search === '' ? null : <Deed onDo={() => look('')}>Show the dearest of all</Deed>}
+          </p>
+        </form>
+      )}
+      <Await call={call} what="Adding up">
+        {({ subjects, subjectsFound }) => (
+          <>
+            <List
+              rows={subjects}
+              columns={subjectColumns}
+              rowKey={(row) => row.subject}
+              label="Cost by animal or lot"
+              first={{ key: 'cost', isDown: true }}
+              heads={(row) => row.heads}
+              onOpen={({ subject }) => go({ to: 'flock/subject/:subject', params: { subject } })}
+              empty={
+                <Empty>
+                  {search === ''
+                    ? 'Nothing was given to anybody.'
+                    : 'No animal and no lot that was given anything in this time is called so.'}
+                </Empty>
+              }
+            />
+            {subjects.length === subjectsFound ? null : (
+              <p className="deeds">
+                The {subjects.length.toLocaleString('en-GB')} dearest of{' '}
+                {subjectsFound.toLocaleString('en-GB')} are shown.{' '}
+                <Deed onDo={() => setMost(most + 4 * atOnce)}>Show more</Deed>
+              </p>
+            )}
+          </>
+        )}
+      </Await>
+    </>
+  );
+}
+
+/** Every line of it as a file for a spreadsheet, every animal included. */
+function SaveTable({ from, to }: { from: string; to: string }) {
+  const [fault, setFault] = useState<Fault | undefined>(undefined);
+  const save = async () => {
+    setFault(undefined);
+    const outcome = await desk.call('cost-table', { from, to });
+    // Saving puts the mark of UTF-8 before it; it stands there once.
+    if (outcome.ok) downloadText(outcome.value.name, outcome.value.text.replace(/^\uFEFF/, ''), 'text/csv');
+    else setFault(outcome.error);
+  };
+  return (
+    <>
+      <Deed onDo={() => void save()}>Save as a table</Deed>
+      {fault === undefined ? null : <FaultNotice fault={fault} onAgain={() => void save()} />}
     </>
   );
 }
