@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { crc32, deflateRawSync, inflateRawSync } from 'node:zlib';
+import { constants, crc32, deflateRawSync, inflateRawSync } from 'node:zlib';
 import { Refusal } from '../../src-shared/refusal.ts';
 
 /**
@@ -152,9 +152,16 @@ export function zipWriter(write: (bytes: Uint8Array) => void) {
   };
 }
 
+export type UnzippedFile = {
+  name: string;
+  /** Absent when it cannot be unpacked as it was packed. */
+  bytes: Uint8Array | undefined;
+  /** What can still be unpacked of such a file, from its beginning: only to say where it is damaged. */
+  rest?: () => Uint8Array;
+};
 export type Unzipped = {
-  /** Files in the order of the archive; one that cannot be unpacked as it was packed has no bytes. */
-  files: { name: string; bytes: Uint8Array | undefined }[];
+  /** In the order of the archive. */
+  files: UnzippedFile[];
   /** Whether every byte outside the end record is as it was written. */
   isWhole: boolean;
 };
@@ -189,14 +196,19 @@ export function readZip(bytes: Uint8Array): Unzipped {
     const name = buffer.toString('utf8', at + 46, at + 46 + length);
     if (!isCleanPath(name) || names.has(name.toLowerCase())) throw bad();
     names.add(name.toLowerCase());
-    found.push({ name, bytes: unpacked(buffer, at, name, directory) });
+    found.push({ name, ...unpacked(buffer, at, name, directory) });
     at += 46 + length;
   }
   return { files: found, isWhole };
 }
 
-/** The bytes of one file, or nothing when its headers, its size or its check sum are not what they should be. */
-function unpacked(buffer: Buffer, central: number, name: string, directory: number): Uint8Array | undefined {
+/** The bytes of one file; without them when its headers, its size or its check sum are not what they should be. */
+function unpacked(
+  buffer: Buffer,
+  central: number,
+  name: string,
+  directory: number,
+): Omit<UnzippedFile, 'name'> {
   const method = buffer.readUInt16LE(central + 10);
   const entry: Entry = {
     name,
@@ -208,14 +220,24 @@ function unpacked(buffer: Buffer, central: number, name: string, directory: numb
   };
   const head = localHeader(entry);
   const start = entry.at + head.length;
-  if (start + entry.packed > directory || entry.size > MOST_UNPACKED) return undefined;
-  if (!head.equals(buffer.subarray(entry.at, start))) return undefined;
+  if (start + entry.packed > directory || entry.size > MOST_UNPACKED) return { bytes: undefined };
   const packed = buffer.subarray(start, start + entry.packed);
-  let bytes: Uint8Array;
+  const rest = () => (entry.method === 0 ? packed : inflatedPart(packed, entry.size));
+  if (!head.equals(buffer.subarray(entry.at, start))) return { bytes: undefined, rest };
+  const bytes = entry.method === 0 ? packed : inflated(packed, entry.size);
+  return bytes !== undefined && bytes.length === entry.size && crc32(bytes) === entry.crc
+    ? { bytes }
+    : { bytes: undefined, rest };
+}
+
+/** Nothing for bytes that are not as they were; with `isPart` the stream may end anywhere. */
+function inflated(packed: Uint8Array, size: number, isPart = false): Uint8Array | undefined {
   try {
-    bytes = entry.method === 0 ? packed : inflateRawSync(packed, { maxOutputLength: entry.size + 1 });
+    return inflateRawSync(packed, {
+      maxOutputLength: size + 1,
+      ...(isPart ? { finishFlush: constants.Z_SYNC_FLUSH } : {}),
+    });
   } catch (thrown) {
-    // What the inflater says of bytes that are not as they were; the file is named as damaged.
     if (
       thrown instanceof Error &&
       'code' in thrown &&
@@ -225,5 +247,17 @@ function unpacked(buffer: Buffer, central: number, name: string, directory: numb
     }
     throw thrown;
   }
-  return bytes.length === entry.size && crc32(bytes) === entry.crc ? bytes : undefined;
+}
+
+/** What a damaged stream unpacks to before it cannot go on: the longest beginning that the inflater takes. */
+function inflatedPart(packed: Uint8Array, size: number): Uint8Array {
+  let found: Uint8Array = new Uint8Array();
+  let [taken, refused] = [0, packed.length + 1];
+  while (refused - taken > 1) {
+    const middle = Math.floor((taken + refused) / 2);
+    const part = inflated(packed.subarray(0, middle), size, true);
+    if (part === undefined) refused = middle;
+    else [found, taken] = [part, middle];
+  }
+  return found;
 }

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { deflateRawSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { bookFromPack } from '../../src-main/answers/book/from-pack.ts';
 import { verifyPack } from '../../src-main/answers/book/verify-pack.ts';
@@ -12,6 +13,7 @@ import { readZip, zipWriter } from '../../src-main/exchange/zip.ts';
 import { compareProjections } from '../../src-main/store/compare.ts';
 import { openReading } from '../../src-main/store/sqlite.ts';
 import { verifyBook } from '../../src-main/store/verify.ts';
+import { readPdf } from '../paper/reading.ts';
 import { DRENCH, type FarmDesk, farmDesk, one } from './farm-desk.ts';
 
 const NOW = '2026-05-02T09:00:00.000Z';
@@ -30,6 +32,9 @@ beforeAll(async () => {
     number: '=B4',
     expiry: '2027-03',
     packs: [{ count: 1, size: '500 mL' }],
+    supplier: '+Vale Stores',
+    supplierAddress: '-1 Vale Lane',
+    proof: '@SUM(A1)',
   });
   const { animal } = await farm.ask('set-animal', { holding, tag: 'UK 0123456 00012', class: 'ewe' });
   const subject = `animal:${animal}`;
@@ -99,8 +104,23 @@ describe("the inspector's pack", () => {
       ['given', 'stands', '5 mL', ''],
       ['left', 'stands', '', ''],
     ]);
-    expect(lines[0]?.batch).toBe('=B4');
-    expect(fileOf('book.csv').toString('utf8')).toContain("'=B4");
+  });
+
+  test('names that begin like a formula are the same on paper and read back, and no spreadsheet runs them', async () => {
+    const typed = {
+      batch: '=B4',
+      supplier: '+Vale Stores',
+      supplierAddress: '-1 Vale Lane',
+      proof: '@SUM(A1)',
+    };
+    expect(readBookCsv(fileOf('book.csv'))[0]).toMatchObject(typed);
+    const { text } = await readPdf(fileOf('book.pdf'));
+    const csv = fileOf('book.csv').toString('utf8');
+    for (const name of Object.values(typed)) {
+      expect(csv).toContain(`'${name}`);
+      expect(csv).not.toContain(`,${name}`);
+      expect(text).toContain(name);
+    }
   });
 
   test.each([
@@ -145,6 +165,28 @@ describe("the inspector's pack", () => {
       }
       expect(problems.length, `byte ${at}`).toBeGreaterThan(0);
     }
+  });
+
+  test('with one byte of the packed journal changed, the first line that differs is named', () => {
+    const raw = fileOf('journal/journal.jsonl');
+    const lines = raw.toString('utf8').split('\n').length - 1;
+    // Where its stream begins: after the local header of 30 bytes and the name.
+    const name = Buffer.from('journal/journal.jsonl');
+    const start = pack.indexOf(name) + name.length;
+    const length = deflateRawSync(raw).length;
+    const named = new Set<number>();
+    for (let at = start + 50; at < start + length - 50; at += 97) {
+      const other = Buffer.from(pack);
+      other[at] = (other[at] ?? 0) ^ 1;
+      const { problems } = verifyPack(other);
+      const line = /^Line (\d+) of journal\/journal\.jsonl/.exec(problems[1] ?? '')?.[1];
+      expect(line, `byte ${at}: ${problems.join(' ')}`).toBeDefined();
+      named.add(Number(line));
+    }
+    expect(Math.max(...named)).toBeLessThanOrEqual(lines);
+    // Damage further on names later lines.
+    expect([...named]).toEqual([...named].toSorted((a, b) => a - b));
+    expect(named.size).toBeGreaterThan(5);
   });
 
   test('of another Foldbook, with other columns, is checked by its sums, and that is said', () => {

@@ -23,10 +23,14 @@ export function verifyPack(bytes: Uint8Array, head?: string): PackVerified {
   const { files, isWhole } = readZip(bytes);
   const problems: string[] = [];
   const there = new Map<string, Uint8Array>();
-  for (const file of files) {
-    if (file.bytes === undefined)
-      problems.push(`${file.name} is damaged and cannot be unpacked as it was packed.`);
-    else there.set(file.name, file.bytes);
+  for (const { name, bytes: own, rest } of files) {
+    if (own !== undefined) there.set(name, own);
+    else {
+      problems.push(`${name} is damaged and cannot be unpacked as it was packed.`);
+      const hashes = files.find((file) => file.name === HASHES)?.bytes;
+      const where = rest && whereDamaged(name, rest, hashes);
+      if (where !== undefined) problems.push(where);
+    }
   }
   const damaged = new Set(files.filter((file) => file.bytes === undefined).map(({ name }) => name));
   const missing = (name: string) => !there.has(name) && !damaged.has(name);
@@ -109,6 +113,33 @@ function checkSums(
 }
 
 type Chain = { seq: number; hash: string; hashes: string[] };
+
+/** Where a damaged journal or book.csv begins to differ, by what can still be unpacked of it. */
+function whereDamaged(
+  name: string,
+  rest: () => Uint8Array,
+  hashes: Uint8Array | undefined,
+): string | undefined {
+  if (name === JOURNAL && hashes !== undefined) {
+    const stated = text(hashes).split('\n');
+    let previous = FIRST_PREVIOUS;
+    for (const [i, line] of text(rest()).split('\n').entries()) {
+      const hash = chainHash(previous, line);
+      if (stated[i] !== `${i + 1} ${hash}`) {
+        // After the last line feed, where the list of hashes ends as well.
+        return line === '' && (stated[i] ?? '') === ''
+          ? `Every line of ${JOURNAL} can still be read as it was written; the damage is in how it is packed.`
+          : `Line ${i + 1} of ${JOURNAL} (entry ${i + 1}) is the first that is not as it was written.`;
+      }
+      previous = hash;
+    }
+  }
+  if (name === 'book.csv') {
+    const [first] = checkRows(rest(), []);
+    return first;
+  }
+  return undefined;
+}
 
 /** Each line against the hash stated before it, so that one bad line does not hide the next. */
 function checkChain(there: ReadonlyMap<string, Uint8Array>, problems: string[]): Chain | undefined {
