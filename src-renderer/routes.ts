@@ -138,6 +138,7 @@ export const ROUTES = {
   'farm/emergency': { file: 'farm/emergency', place: 'farm', title: 'Numbers for an emergency' },
   'farm/date': { file: 'farm/date', place: 'farm', title: 'Confirm the date' },
   'farm/certificates': { file: 'farm/certificates', place: 'farm', title: 'Certificates' },
+  'farm/organic': { file: 'farm/organic', place: 'farm', title: 'Organic courses' },
   'farm/look': { file: 'farm/look', place: 'farm', title: 'How Foldbook looks here' },
   'farm/equipment': { file: 'farm/equipment', place: 'farm', title: 'Syringes, guns and weighers' },
   'farm/equipment/add': {

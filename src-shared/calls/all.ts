@@ -15,6 +15,7 @@ import { kitCalls } from './kit.ts';
 import { medicineCalls } from './medicine.ts';
 import { orderCalls } from './order.ts';
 import { orderListCalls } from './order-list.ts';
+import { organicCalls } from './organic.ts';
 import { packCodeCalls } from './pack-code.ts';
 import { prescriptionCalls } from './prescription.ts';
 import { recallCalls } from './recall.ts';
@@ -50,6 +51,7 @@ export const CALLS = {
   ...sharpsCalls,
   ...drawerCalls,
   ...holdCalls,
+  ...organicCalls,
   ...kitCalls,
   ...whereCalls,
   ...safetyCalls,

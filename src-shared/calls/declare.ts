@@ -140,7 +140,15 @@ export const declareCalls = {
       produce: z.string(),
       destination: z.enum(DESTINATIONS),
       at: z.string(),
-      clear: z.array(shownSubject.extend({ since: z.string().optional() })),
+      clear: z.array(
+        shownSubject.extend({
+          since: z.string().optional(),
+          /** For export: medicines of the last 12 months whose label says nothing of export. */
+          silent: z.array(z.string()).optional(),
+        }),
+      ),
+      /** The same of all who were asked about, clear or held, with the heads that had each. */
+      silent: z.array(z.strictObject({ product: z.string(), heads: z.number().int() })),
       held: z.array(heldRow),
       /** Latest first: when the held may go, and who would have to stay at home for it. */
       steps: z.array(

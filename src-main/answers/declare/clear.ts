@@ -4,6 +4,7 @@ import type { Reader } from '../../store/store.ts';
 import { type Answer, checkClock } from '../context.ts';
 import { holdingOf, onlyHolding } from '../reading/holding.ts';
 import { ANIMAL_SELECT, LOT_SELECT, membersOf, type SubjectRow, shownOf } from '../reading/subjects.ts';
+import { silentOnExport } from './export.ts';
 import { begunBy, clearSince, type HeldRow, heldRows, holdsBySubject } from './lines.ts';
 import { barsOn } from './organic.ts';
 
@@ -49,20 +50,39 @@ export const clearList: Answer<'clear-list'> = (context, ask) => {
   const barsOf = barsOn(tx, wanted, holds, { produce, destination, at, begun, zone });
   const clear = [];
   const held: HeldRow[] = [];
+  const abroad = new Map<string, number>();
   for (const row of wanted) {
     const own = holds.get(row.subject) ?? [];
     const bad = barsOf(row);
+    const silent = destination === 'export' ? silentOnExport(own, produce, { at, begun, zone }) : [];
+    for (const product of silent) abroad.set(product, (abroad.get(product) ?? 0) + row.heads);
     if (bad.length > 0) held.push(heldRow(row, bad));
     else {
       const since = clearSince(own, produce, at, destination);
       clear.push({
         ...shownOf(row),
         ...(since === undefined ? {} : { since: isoWithOffset(since as Instant, zone) }),
+        ...(silent.length === 0 ? {} : { silent }),
       });
     }
   }
-  return { produce, destination, at: isoWithOffset(at, zone), clear, held, steps: stepsOf(held) };
+  return {
+    produce,
+    destination,
+    at: isoWithOffset(at, zone),
+    clear,
+    held,
+    steps: stepsOf(held),
+    silent: saidSilent(abroad),
+  };
 };
+
+/** Labels that are silent on export, with the heads that had the medicine. */
+function saidSilent(heads: ReadonlyMap<string, number>) {
+  return [...heads]
+    .map(([product, count]) => ({ product, heads: count }))
+    .toSorted((a, b) => a.product.localeCompare(b.product));
+}
 
 /**
  * When the held may go if some of them stay at home: the latest days first. The first step is the day on which all

@@ -8,6 +8,7 @@ import {
 import { PURPOSE_RULES, type Purpose, questionOf } from '../../../src-shared/declare/purposes.ts';
 import { sentencesOf } from '../../../src-shared/declare/sentences.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
+import { listed } from '../../../src-shared/list-words.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { dayOf, type Instant, instantOf, printInstant } from '../../../src-shared/time/zone.ts';
 import type { Destination } from '../../../src-shared/withdrawal/verdict.ts';
@@ -16,6 +17,7 @@ import { optional } from '../optional.ts';
 import { type Holding, holdingOf } from '../reading/holding.ts';
 import { type SubjectRow, shownOf, subjectOfName } from '../reading/subjects.ts';
 import { type AccompaniedAsk, accompaniedBy, sayAccompanied } from './accompanied.ts';
+import { silentOnExport } from './export.ts';
 import { begunBy, type DeclarationLine, type HeldRow, heldRows, holdsBySubject } from './lines.ts';
 import { openWork } from './open-work.ts';
 import { barsOn } from './organic.ts';
@@ -148,9 +150,34 @@ export function tellDeclaration(tx: Reader, asked: Ask, now: string): Told {
         relevantDays: asked.relevantDays,
       }),
       ...sayAccompanied(lines),
+      ...saySilent(tx, going, asked, what),
     ],
     question: questionOf(asked.purpose, notBefore && printInstant(notBefore.at as Instant, zone)),
   };
+}
+
+/** For export: which labels say nothing of it, so that whoever takes them can ask for more than was counted. */
+function saySilent(
+  tx: Reader,
+  going: readonly { row: SubjectRow }[],
+  { purpose, destination }: Pick<Ask, 'purpose' | 'destination'>,
+  what: LinesFor,
+): string[] {
+  const { clearOf } = PURPOSE_RULES[purpose];
+  if (destination !== 'export' || clearOf === undefined) return [];
+  const holds = holdsBySubject(
+    tx,
+    going.map(({ row }) => row.subject),
+    { produce: clearOf },
+  );
+  const silent = new Set([...holds.values()].flatMap((own) => silentOnExport(own, clearOf, what)));
+  if (silent.size === 0) return [];
+  const named = [...silent].toSorted((a, b) => a.localeCompare(b));
+  const labels = named.length === 1 ? 'The label' : 'The labels';
+  const say = named.length === 1 ? 'says' : 'say';
+  return [
+    `${labels} of ${listed(named)} ${say} nothing of export: for it the period for people here is counted.`,
+  ];
 }
 
 /** What bars each of them from being declared clear of a produce. */

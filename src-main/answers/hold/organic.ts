@@ -3,6 +3,7 @@ import type { DataOf } from '../../../src-shared/entries/all.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { daysBetween, parseDay } from '../../../src-shared/time/day.ts';
 import { localOf, parseInstant } from '../../../src-shared/time/zone.ts';
+import { countsAsCourse } from '../../../src-shared/withdrawal/organic.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Context, write } from '../context.ts';
 import { optional } from '../optional.ts';
@@ -81,10 +82,27 @@ export function exceptFromOrganic(
 ): Reply<'except-from-organic'> {
   return write<'except-from-organic'>(context, asked, (act) => {
     const { administration, why } = asked;
-    if (!act.tx.get('SELECT 1 FROM administration WHERE id = ?', administration)) {
+    const given = act.tx.get<{ purpose: string | null }>(
+      `SELECT (SELECT purpose FROM medicine WHERE medicine.id = administration.medicine) AS purpose
+       FROM administration WHERE id = ?`,
+      administration,
+    );
+    if (!given) {
       throw new Refusal('no-such-treatment', 'This treatment does not stand in the book.', {
         field: 'administration',
         next: 'Open it again from the book.',
+      });
+    }
+    if (!countsAsCourse(given.purpose ?? 'other')) {
+      throw new Refusal('counts-for-nothing', 'This treatment does not count as an organic course anyway.', {
+        field: 'administration',
+        next: 'Vaccines and treatments against parasites are not counted: nothing has to be done.',
+      });
+    }
+    if (recordOf(act.tx, 'organic-excepted', administration) !== undefined) {
+      throw new Refusal('already-excepted', 'This treatment is left out of the organic courses already.', {
+        field: 'administration',
+        next: 'If the reason is wrong, take it back first and leave it out again.',
       });
     }
     const data: DataOf<'organic-excepted'> = { administration, why };

@@ -10,6 +10,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { sayWeighed } from '../../parts/weight-values.ts';
 import { useLocation, useParams } from '../../router.tsx';
+import { OrganicOfTreatment } from '../farm/organic-said.tsx';
 import { Reactions } from '../safety/reactions.tsx';
 import {
   correctionWords,
@@ -104,6 +105,7 @@ function Opened({
         </Section>
       )}
       <Followed line={line} />
+      {line.stands ? <OrganicOfTreatment administration={line.administration} /> : null}
       <Reactions of={{ administration: line.administration }} />
       <Versions line={line} />
       {line.stands ? <Attachments of={[{ what: 'treatment', id: line.administration }]} /> : null}

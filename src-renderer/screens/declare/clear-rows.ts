@@ -75,6 +75,17 @@ export const clearColumns: readonly Column<ClearRow>[] = [
   },
 ];
 
+/** For export: also whose label says nothing of it. */
+export const abroadColumns: readonly Column<ClearRow>[] = [
+  ...clearColumns,
+  {
+    key: 'silent',
+    head: 'Label silent on export',
+    text: (row) => (row.silent ?? []).join(', '),
+    share: 2,
+  },
+];
+
 /** One of a consignment as a form keeps it: "animal:7", or a lot with the heads that go, "lot:3 20". */
 export type Going = { readonly subject: string; readonly heads?: number };
 

@@ -6,13 +6,21 @@ import { Await } from '../../parts/await.tsx';
 import { DayField, readBackDay, TimeField } from '../../parts/day-field.tsx';
 import { CommandDeed, DeedLink } from '../../parts/deed.tsx';
 import { Select } from '../../parts/field.tsx';
-import { List } from '../../parts/list.tsx';
+import { type Column, List } from '../../parts/list.tsx';
+import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { joinLocal, localInWords } from '../book/when.ts';
-import { type ClearRow, clearColumns, type HeldRow, headsOf, heldColumns } from './clear-rows.ts';
+import {
+  abroadColumns,
+  type ClearRow,
+  clearColumns,
+  type HeldRow,
+  headsOf,
+  heldColumns,
+} from './clear-rows.ts';
 import { Doubted } from './doubted.tsx';
 import { GOALS, type Goal, goalOf } from './goals.ts';
 import { Staying } from './staying.tsx';
@@ -93,12 +101,36 @@ function Clear({ farm }: { farm: Farm }) {
         <Await call={call} what="Looking who is clear">
           {(value) => (
             <>
+              {goal === 'slaughter-export' ? <SilentOnExport silent={value.silent} /> : null}
               {query.show === 'no-date' ? null : <Staying steps={value.steps} held={value.held} />}
               <Both value={value} at={joinLocal(day, time)} onlyNoDate={query.show === 'no-date'} />
             </>
           )}
         </Await>
       ) : null}
+    </>
+  );
+}
+
+/** Which labels print nothing for export: what was counted for them, and whom to ask. */
+function SilentOnExport({ silent }: { silent: Reply<'clear-list'>['silent'] }) {
+  return (
+    <>
+      <p className="hint">
+        For export the periods that the labels print for export count beside those for people here. One export
+        market may ask for more than another: ask the buyer.
+      </p>
+      {silent.length === 0 ? null : (
+        <Notice kind="mind" word="Silent on export">
+          <p>
+            {silent.length === 1 ? 'The label of a medicine' : 'The labels of medicines'} given in the last 12
+            months {silent.length === 1 ? 'says' : 'say'} nothing of export:{' '}
+            {listed(silent.map(({ product, heads }) => `${product} (${count(heads, 'head', 'head')})`))}. Only
+            the period for people here is counted for {silent.length === 1 ? 'it' : 'them'}. Ask the buyer, or
+            the maker, whether a longer one holds.
+          </p>
+        </Notice>
+      )}
     </>
   );
 }
@@ -111,11 +143,14 @@ const heldShown = heldColumns.map((column) =>
       ? { ...column, show: (row: HeldRow) => <span className="record-who">{row.shown}</span> }
       : column,
 );
-const clearShown = clearColumns.map((column) =>
-  column.key === 'who'
-    ? { ...column, show: (row: ClearRow) => <span className="record-who">{row.shown}</span> }
-    : column,
-);
+const showWho = (columns: readonly Column<ClearRow>[]) =>
+  columns.map((column) =>
+    column.key === 'who'
+      ? { ...column, show: (row: ClearRow) => <span className="record-who">{row.shown}</span> }
+      : column,
+  );
+const clearShown = showWho(clearColumns);
+const abroadShown = showWho(abroadColumns);
 
 function Both({ value, at, onlyNoDate }: { value: Reply<'clear-list'>; at: string; onlyNoDate: boolean }) {
   const held = onlyNoDate ? value.held.filter((row) => row.clear === undefined) : value.held;
@@ -154,11 +189,11 @@ function Both({ value, at, onlyNoDate }: { value: Reply<'clear-list'>; at: strin
           <div className="record">
             <List
               rows={value.clear}
-              columns={clearShown}
+              columns={value.destination === 'export' ? abroadShown : clearShown}
               rowKey={(row) => row.subject}
               label="Clear"
               heads={(row) => row.heads}
-              fileColumns={clearColumns}
+              fileColumns={value.destination === 'export' ? abroadColumns : clearColumns}
               fileName={`clear-${at.slice(0, 10)}`}
               onOpen={toSubject}
               empty={

@@ -41,6 +41,7 @@ export function Sort({ form, farm, known }: { form: Form; farm: Farm; known: rea
           <Select
             {...form.text('destination')}
             label="Where it goes from there"
+            hint={HINTS[values.destination]}
             options={[
               { value: 'domestic', label: 'To people here' },
               { value: 'export', label: 'For export' },
@@ -91,6 +92,11 @@ export function Sort({ form, farm, known }: { form: Form; farm: Farm; known: rea
   );
 }
 
+const HINTS: Readonly<Record<string, string>> = {
+  export:
+    'The periods that the labels print for export count as well. A label that is silent on export is named on the paper.',
+  organic: 'The organic date counts as well: it needs a certificate with known rules.',
+};
 const TO_HINTS = {
   slaughter: 'The abattoir that is told.',
   'live-sale': 'The buyer, dealer or market that is told.',

@@ -57,6 +57,7 @@ function Page({ farm, certificates }: { farm: Farm; certificates: readonly Certi
     <Screen
       title="Certificates"
       lead="Treatments on days when an organic certificate is valid get two dates: clear for food, and clear as organic."
+      deeds={<DeedLink to="farm/organic">Organic courses, and what is left out</DeedLink>}
     >
       {written === undefined ? null : <WrittenNow written={written} />}
       <Section title="On record">

@@ -13,6 +13,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go, type Target, useParams } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
+import { OrganicOfSubject } from '../farm/organic-said.tsx';
 import { Reactions } from '../safety/reactions.tsx';
 import { Links } from './at-foot.tsx';
 import { Groups, Marks, Numbers, Treatments, Weighings } from './subject-record.tsx';
@@ -52,6 +53,7 @@ function Page({ page }: { page: SubjectPage }) {
       <Holds page={page} />
       <WhyOne subject={who.subject} milks={page.verdicts.some((verdict) => verdict.produce === 'milk')} />
       <AtFoot subject={who.subject} />
+      <OrganicOfSubject subject={who.subject} />
       <SubjectVaccines page={page} />
       <Treatments page={page} />
       <Reactions of={{ subject: page.who.subject }} />
