@@ -1,5 +1,10 @@
-import { expect, test, vi } from 'vitest';
-import { verifyPack } from '../../src-main/answers/book/verify-pack.ts';
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, expect, test, vi } from 'vitest';
+import { packLines, verifyPack } from '../../src-main/answers/book/verify-pack.ts';
+import { readZip } from '../../src-main/exchange/zip.ts';
 import { readPdf } from '../paper/reading.ts';
 import { recordPage } from './record-page.ts';
 import { tabTo } from './treat-farm.ts';
@@ -13,14 +18,58 @@ const { key, type, heading, show, goBy, saved, expectClean } = on;
 const YEAR = { from: '2026-01-01', to: '2026-12-31' };
 const rows = async () => (await on.desk.call('book', YEAR)).rows;
 
-test('a treatment is opened and corrected by keyboard alone', async () => {
+const folder = mkdtempSync(path.join(tmpdir(), 'foldbook-book-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+/** One red dot. */
+const PNG = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
+  'base64',
+);
+
+/** What an inspector sees who checks a pack in a terminal. */
+function verified(bytes: Uint8Array, checkCode: string): string[] {
+  const file = path.join(folder, 'pack.zip');
+  writeFileSync(file, bytes);
+  const program = path.join(import.meta.dirname, '../../src-main/host-command/verify.ts');
+  const { stdout } = spawnSync(process.execPath, [program, file, '--head', checkCode], { encoding: 'utf8' });
+  return stdout.trim().split('\n');
+}
+
+test('a visit is got ready for: what is missing is mended, a line corrected, its photo kept, all printed, packed and verified', async () => {
   await on.desk.drench(on.desk.first, '2026-02-20');
   await on.desk.drench(on.desk.second, '2026-02-25');
   await show();
-  await goBy('g', 'b', 'Book');
-  await on.page.getByText('26 Mar 2026, 00:00').waitFor();
+  // Today says it; the list has a step for each.
+  await on.page.getByText('3 things are missing in the book of the last year.').waitFor();
+  await goBy('g', 'g', 'What is missing');
+  await on.page.getByText('3 things are missing, newest first.').waitFor();
+  await tabTo(on.page, /^Fill in the supplier/);
+  await key('Enter');
+  await heading('Fill in what is missing').waitFor();
+  await tabTo(on.page, /^Supplier/);
+  await type('=Vale Stores');
+  await tabTo(on.page, /^Address of the supplier/);
+  await type('-3 Vale');
+  await key('Control+Enter');
+  await on.page.getByRole('alert').getByText('Where you have it from').waitFor();
+  await tabTo(on.page, /^Where you have it from(?!:)/);
+  await type('@ the office, on the note');
+  await expectClean('filling in');
+  await key('Control+Enter');
+  await heading('What is missing').waitFor();
+  await on.page.getByText('1 thing is missing, newest first.').waitFor();
+  await tabTo(on.page, /^It cannot be found any more/);
+  await key('Enter');
+  await heading('Say why it is missing').waitFor();
+  await tabTo(on.page, /^Why/);
+  await type('+The invoice burned');
+  await key('Control+Enter');
+  await on.page.getByRole('heading', { name: 'Nothing is missing' }).waitFor();
+  await on.page.getByText('+The invoice burned').waitFor();
 
   // The newest line is on top; the arrow goes to the one before, Enter opens it.
+  await goBy('g', 'b', 'Book');
+  await on.page.getByText('26 Mar 2026, 00:00').waitFor();
   await tabTo(on.page, /^25 Feb 2026.*00002/);
   await key('ArrowDown');
   await key('Enter');
@@ -42,7 +91,7 @@ test('a treatment is opened and corrected by keyboard alone', async () => {
   await key('Control+Enter');
   await on.page.getByRole('alert').getByText('Say why it is corrected.').waitFor();
   await tabTo(on.page, /^Reason/);
-  await type('Read the wrong mark');
+  await type('=Read the wrong mark');
   await expectClean('a correction');
   await key('Control+Enter');
   await on.page.getByText('The line now says 13 mL.').waitFor();
@@ -52,12 +101,80 @@ test('a treatment is opened and corrected by keyboard alone', async () => {
     ['00002', 'stands', '1.3 mL'],
   ]);
 
+  // Its photo: of 200 MB not a byte is read, and what is not what its name says the desk refuses.
+  await tabTo(on.page, /^See the line/);
+  await key('Enter');
+  await heading('Vermolin drench into UK 9 999999 00001').waitFor();
+  await tabTo(on.page, /^Add a paper or a photo/);
+  await key('Enter');
+  const file = on.page.getByLabel('File');
+  const film = path.join(folder, 'film.png');
+  writeFileSync(film, '');
+  truncateSync(film, 200 * 1024 * 1024);
+  await file.setInputFiles(film);
+  await on.page.getByRole('alert').getByText('film.png is larger than 10 MB').waitFor();
+  await file.setInputFiles({ name: 'scan.pdf', mimeType: 'application/pdf', buffer: PNG });
+  const keep = on.page.getByRole('button', { name: 'Keep it in the book' });
+  await keep.click();
+  await on.page.getByText('scan.pdf is a PNG picture, and its name says something else').waitFor();
+  await file.setInputFiles({ name: '=pocket book.png', mimeType: 'image/png', buffer: PNG });
+  await on.page.getByLabel(/^Note/).fill('-the page of that day');
+  await keep.click();
+  await on.page.getByRole('button', { name: 'Show =pocket book.png' }).click();
+  const picture = on.page.getByRole('img', { name: '=pocket book.png' });
+  await picture.waitFor();
+  await expect
+    .poll(() => picture.evaluate((img) => img instanceof HTMLImageElement && img.naturalWidth))
+    .toBe(1);
+  await expectClean('a photo that is kept');
+
   // In the record both versions stand, the wrong one struck through.
   await goBy('g', 'b', 'Book');
   await on.page.locator('s', { hasText: '21 Mar 2026' }).waitFor();
   await on.page
-    .getByText('Corrected by Siân Ó Briain-Łukasz on 1 Mar 2026, 09:00: Read the wrong mark')
+    .getByText('Corrected by Siân Ó Briain-Łukasz on 1 Mar 2026, 09:00: =Read the wrong mark')
     .waitFor();
+  await goBy('n', 'r', 'Print the book');
+  await tabTo(on.page, /^Paper/);
+  await type('US');
+  await tabTo(on.page, /^Make the paper/);
+  await key('Enter');
+  await tabTo(on.page, /^Save medicine-book/);
+  const paper = await saved();
+  expect(paper.name).toBe('medicine-book-2025-03-02-2026-03-01.pdf');
+  const { text, width } = await readPdf(paper.bytes);
+  // Letter is 612 by 792 points, whichever way it lies.
+  expect([612, 792]).toContain(Math.round(width));
+  const { head } = await on.desk.call('farm', {});
+  for (const said of [
+    head.checkCode,
+    '=Vale Stores, -3 Vale',
+    '@ the office, on the note',
+    '+The invoice burned',
+    '=Read the wrong mark',
+    'Late entry',
+  ]) {
+    expect(text).toContain(said);
+  }
+
+  await goBy('n', 'k', 'The inspector’s pack');
+  await tabTo(on.page, /^Make the pack/);
+  const pack = await saved();
+  expect(pack.name).toBe(`pack-Hafod-y-Gwynt-2026-03-01-entry-${head.seq}.zip`);
+  expect(packLines(verifyPack(pack.bytes, head.checkCode))).toEqual([
+    `The pack is whole: ${head.seq} entries, check code ${head.checkCode}.`,
+  ]);
+  const { files } = readZip(pack.bytes);
+  expect(files.filter(({ bytes }) => bytes !== undefined && PNG.equals(bytes))).toHaveLength(1);
+  const table = Buffer.from(files.find(({ name }) => name === 'book.csv')?.bytes ?? []).toString('utf8');
+  for (const cell of ["'=Vale Stores", "'-3 Vale", "'=Read the wrong mark"]) expect(table).toContain(cell);
+  // One byte of the journal, in the middle of it.
+  const journal = pack.bytes.indexOf('journal/journal.jsonl') + 'journal/journal.jsonl'.length;
+  const at = journal + 1500;
+  pack.bytes[at] = (pack.bytes[at] ?? 0) ^ 1;
+  const tampered = verified(pack.bytes, head.checkCode);
+  expect(tampered[0]).toContain('The pack is not whole.');
+  expect(tampered.join('\n')).toMatch(/- Line \d+ of journal\/journal\.jsonl \(entry \d+\) is the first/);
   await on.watch.expectQuiet();
 });
 
@@ -109,30 +226,10 @@ test('a treatment is struck out by keyboard: what follows is said, and it is ask
   await on.watch.expectQuiet();
 });
 
-test('the record is printed, read back, and the book is checked against the code on it', async () => {
+test('the book is checked against the code of a paper, decided again, and its journal leads to striking out', async () => {
   await on.desk.drench(on.desk.first, '2026-02-20');
-  await show();
-  await goBy('n', 'r', 'Print the book');
-  await tabTo(on.page, /^The whole book/);
-  await key('ArrowDown');
-  await tabTo(on.page, /^Paper/);
-  await type('US');
-  await tabTo(on.page, /^Make the paper/);
-  await key('Enter');
-  const save = on.page.getByRole('link', { name: /^Save treatment-record/ });
-  await save.waitFor();
-  await expectClean('the paper');
-  await tabTo(on.page, /^Save treatment-record/);
-  const file = await saved();
-  expect(file.name).toBe('treatment-record-2025-03-02-2026-03-01.pdf');
-  const { text, width } = await readPdf(file.bytes);
-  // Letter is 612 by 792 points, whichever way it lies.
-  expect([612, 792]).toContain(Math.round(width));
-  expect(text).toContain('UK 9 999999 00001');
-  expect(text).toContain('21 Mar 2026');
   const code = (await on.desk.call('farm', {})).head.checkCode;
-  expect(text).toContain(code);
-
+  await show();
   await goBy('g', 'k', 'Check the book');
   await tabTo(on.page, /^Check code/);
   await type('nonsense');
@@ -145,7 +242,6 @@ test('the record is printed, read back, and the book is checked against the code
   await tabTo(on.page, /^Decide every hold again/);
   await key('Enter');
   await on.page.getByText('Nothing would be decided otherwise today.').waitFor();
-  await expectClean('the check');
 
   // The journal, newest first; what is put right otherwise says how.
   await goBy('g', 'j', 'Journal');
@@ -154,64 +250,5 @@ test('the record is printed, read back, and the book is checked against the code
   await key('Enter');
   await heading('Strike out').waitFor();
   await on.page.getByText('counts as back in').waitFor();
-  await on.watch.expectQuiet();
-});
-
-test('what is missing is mended, a line corrected, the whole book printed and the pack made', async () => {
-  await on.desk.drench(on.desk.first, '2026-02-20');
-  await show();
-  // Today says it; the list has a step for each.
-  await on.page.getByText('3 things are missing in the book of the last year.').waitFor();
-  await goBy('g', 'g', 'What is missing');
-  await on.page.getByText('3 things are missing, newest first.').waitFor();
-  await expectClean('the gaps');
-  await tabTo(on.page, /^Fill in the supplier/);
-  await key('Enter');
-  await heading('Fill in what is missing').waitFor();
-  await tabTo(on.page, /^Supplier/);
-  await type('=Vale Stores');
-  await tabTo(on.page, /^Address of the supplier/);
-  await type('3 Vale');
-  await key('Control+Enter');
-  await on.page.getByRole('alert').getByText('Where you have it from').waitFor();
-  await tabTo(on.page, /^Where you have it from(?!:)/);
-  await type('Found the note');
-  await expectClean('filling in');
-  await key('Control+Enter');
-  await heading('What is missing').waitFor();
-  await on.page.getByText('1 thing is missing, newest first.').waitFor();
-  await tabTo(on.page, /^It cannot be found any more/);
-  await key('Enter');
-  await heading('Say why it is missing').waitFor();
-  await tabTo(on.page, /^Why/);
-  await type('The invoice burned');
-  await key('Control+Enter');
-  await on.page.getByRole('heading', { name: 'Nothing is missing' }).waitFor();
-  await on.page.getByText('The invoice burned').waitFor();
-
-  // A line is corrected; both versions go into the pack.
-  const [row] = await rows();
-  await on.desk.call('correct-treatment', {
-    administration: row?.administration ?? '',
-    given: '1.2 mL',
-    reason: 'Read the wrong mark',
-  });
-  await goBy('n', 'r', 'Print the book');
-  await tabTo(on.page, /^Make the paper/);
-  await key('Enter');
-  await tabTo(on.page, /^Save medicine-book/);
-  const paper = await saved();
-  expect(paper.name).toBe('medicine-book-2025-03-02-2026-03-01.pdf');
-  const { text } = await readPdf(paper.bytes);
-  for (const said of ['=Vale Stores, 3 Vale', 'Found the note', 'Read the wrong mark', 'Late entry']) {
-    expect(text).toContain(said);
-  }
-  await goBy('n', 'k', 'The inspector’s pack');
-  await expectClean('the pack');
-  await tabTo(on.page, /^Make the pack/);
-  const pack = await saved();
-  expect(pack.name).toMatch(/^pack-Hafod-y-Gwynt-2026-03-01-entry-\d+\.zip$/);
-  const { head } = await on.desk.call('farm', {});
-  expect(verifyPack(pack.bytes, head.checkCode).problems).toEqual([]);
   await on.watch.expectQuiet();
 });

@@ -69,6 +69,8 @@ function FillForm({ entry, value }: { entry: { request: string; n: number }; val
   });
   const { values } = form;
   const has = (blank: Blank) => value.blanks.includes(blank);
+  // One of several may wait; the only one is what the form is there for.
+  const mayWait = value.blanks.length > 1;
   /** Where the supplier was written before with an address, that is offered with it. */
   const known = value.suppliers.find(({ supplier }) => supplier === values.supplier)?.supplierAddress ?? '';
   const send = () => {
@@ -92,7 +94,7 @@ function FillForm({ entry, value }: { entry: { request: string; n: number }; val
           <Field
             {...form.text('supplier')}
             label="Supplier"
-            optional
+            optional={mayWait}
             list={value.suppliers.map(({ supplier }) => supplier)}
           />
         ) : null}
@@ -100,7 +102,7 @@ function FillForm({ entry, value }: { entry: { request: string; n: number }; val
           <Field
             {...form.text('supplierAddress')}
             label="Address of the supplier"
-            optional
+            optional={mayWait}
             lines={2}
             {...(known === '' || known === values.supplierAddress
               ? {}
@@ -111,18 +113,20 @@ function FillForm({ entry, value }: { entry: { request: string; n: number }; val
           <Field
             {...form.text('proof')}
             label="Proof of purchase"
-            optional
+            optional={mayWait}
             hint="The number of the invoice or the delivery note. A photo or PDF of it can be kept on the page of the batch."
           />
         ) : null}
-        {has('how') ? <Field {...form.text('how')} label="How it was disposed of" optional /> : null}
-        {has('where') ? <Field {...form.text('where')} label="Where it went" optional /> : null}
-        {has('batch') ? <Field {...form.text('batch')} label="Batch" optional size={20} /> : null}
+        {has('how') ? (
+          <Field {...form.text('how')} label="How it was disposed of" optional={mayWait} />
+        ) : null}
+        {has('where') ? <Field {...form.text('where')} label="Where it went" optional={mayWait} /> : null}
+        {has('batch') ? <Field {...form.text('batch')} label="Batch" optional={mayWait} size={20} /> : null}
         {has('expiry') ? (
           <Field
             {...form.text('expiry')}
             label="Expiry"
-            optional
+            optional={mayWait}
             size={12}
             hint="As printed: 2027-03 or 2027-03-14."
           />

@@ -46,10 +46,15 @@ function Found({ found, zone }: { found: Gaps; zone: string }) {
   const explained = found.gaps.filter((gap) => gap.explained !== undefined);
   const { purchase, administration, disposal } = found.looked;
   const looked = `${count(purchase, 'delivery', 'deliveries')}, ${count(administration, 'treatment', 'treatments')} and ${count(disposal, 'disposal or return', 'disposals and returns')} were looked at.`;
+  const isEmpty = purchase + administration + disposal === 0;
   return (
     <>
-      <Section title={found.open === 0 ? 'Nothing is missing' : 'To be mended'}>
-        {found.open === 0 ? (
+      <Section
+        title={isEmpty ? 'Nothing to look at yet' : found.open === 0 ? 'Nothing is missing' : 'To be mended'}
+      >
+        {isEmpty ? (
+          <p>No delivery, no treatment and no disposal is in the book yet.</p>
+        ) : found.open === 0 ? (
           <p>{looked}</p>
         ) : (
           <>
@@ -99,7 +104,7 @@ function GapLine({ gap, profiles }: { gap: Gap; profiles: number }) {
       deed={
         <>
           <Mend gap={gap} />
-          {gap.mend.how === 'explain' ? null : (
+          {gap.mend.how === 'explain' || gap.mend.how === 'session' ? null : (
             <DeedLink to="book/explain" query={{ gap: gap.gap, what: gap.text }}>
               It cannot be found any more
             </DeedLink>
@@ -116,7 +121,7 @@ const words = { purchase: 'Delivery', administration: 'Treatment', disposal: 'Di
 
 /** The one step that mends a gap. */
 function Mend({ gap }: { gap: Gap }) {
-  const { how, deed, administration, medicine, person } = gap.mend;
+  const { how, deed, administration, medicine, person, session } = gap.mend;
   const { request, n } = gap.entry;
   if (how === 'correct' && administration !== undefined) {
     return (
@@ -135,6 +140,13 @@ function Mend({ gap }: { gap: Gap }) {
   if (how === 'person' && person !== undefined) {
     return (
       <DeedLink to="farm/person/:person" params={{ person }}>
+        {deed}
+      </DeedLink>
+    );
+  }
+  if (how === 'session' && session !== undefined) {
+    return (
+      <DeedLink to="treat/session/:session" params={{ session }}>
         {deed}
       </DeedLink>
     );
