@@ -28,6 +28,8 @@ export const recordRowSchema = z.strictObject({
   dosedTo: z.string().optional(),
   quantity: z.string(),
   route: z.string(),
+  /** Where on the animal, where that was written: "left neck". */
+  site: z.string().optional(),
   reason: z.string(),
   givenBy: z.string(),
   /** Whose medicine it was, when it was not ours. */
@@ -74,7 +76,7 @@ const COLUMNS = [
   'Animal or lot',
   'Product, batch, expiry (exp.)',
   'Dose',
-  'Route',
+  'Route, site',
   'Reason; given by',
   'Meat: held until',
   'Milk: held until',
@@ -156,7 +158,7 @@ function bodyRows(row: RecordRow): TableCell[][] {
       run(row.dosedTo === undefined ? '' : `\n${row.dosedTo}`),
       run(row.heads === 1 ? '' : `\n${row.quantity} in all`),
     ),
-    runs(run(row.route)),
+    runs(run(row.route), run(row.site === undefined ? '' : `\n${row.site}`)),
     runs(
       run(row.reason),
       run(`\nGiven by ${row.givenBy}`),

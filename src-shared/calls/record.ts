@@ -35,11 +35,12 @@ export const bookGap = z.strictObject({
   entry: entryName,
   /** The one step that mends it: which screen, and what it is about. */
   mend: z.strictObject({
-    how: z.enum(['complete', 'correct', 'label', 'person', 'explain']),
+    how: z.enum(['complete', 'correct', 'label', 'person', 'session', 'explain']),
     deed: z.string(),
     administration: idSchema.optional(),
     medicine: idSchema.optional(),
     person: idSchema.optional(),
+    session: idSchema.optional(),
   }),
   explained: z.strictObject({ says: z.string(), by: z.string(), on: z.string() }).optional(),
 });

@@ -57,6 +57,8 @@ export const COLUMNS = {
   correction: 'Why this version was corrected or struck out',
   correctedBy: 'Who did that',
   correctedOn: 'When that was written (UTC)',
+  explained:
+    'What is missing in it or was late and cannot be mended any more, with the reason, who gave it and on which day',
 } as const;
 
 export type ColumnName = keyof typeof COLUMNS;

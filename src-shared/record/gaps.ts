@@ -61,7 +61,7 @@ export function gapsOf(
 }
 
 /** The name a gap goes by: the entry it is in, and the item. */
-export function gapKey(entry: string, item: Gap['item']): string {
+export function gapKey(entry: string, item: Gap['item'] | 'possibly-treated'): string {
   return `${entry} ${item}`;
 }
 

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readBookCsv, writeBookCsv } from '../../src-main/exchange/book-csv.ts';
 import type { Ask } from '../../src-shared/calls/all.ts';
 import { readPdf } from '../paper/reading.ts';
 import { DRENCH, type FarmDesk, farmDesk, one } from './farm-desk.ts';
@@ -281,5 +282,63 @@ describe('gaps of the book by the law of the holding', () => {
       code: 'cannot-narrow',
       field: 'subject',
     });
+  });
+
+  test('a place on the animal is printed beside the route, and what was explained stands in the table', async () => {
+    const days = { from: '2026-05-01', to: '2026-05-08' };
+    const { session } = await desk.ask('open-session', {
+      holding,
+      name: 'Feet',
+      subjects: [ewe],
+      lines: [{ medicine: jab, reason: 'Lame', source: 'ours' }],
+    });
+    await desk.ask('treat', {
+      ...{ session, subject: ewe, given: '6 mL', site: 'high on the neck', side: 'left' },
+      confirmed: ['dosed-today'],
+    });
+    await desk.ask('close-session', { session, headsThrough: 1 });
+    const { paper } = await desk.ask('book-paper', { holding, ...days });
+    const { text: read } = await readPdf((await desk.paper(paper))?.bytes ?? new Uint8Array());
+    expect(read).toContain('subcutaneous left high on the neck');
+    const { text } = await desk.ask('book-table', { holding, ...days });
+    const lines = readBookCsv(Buffer.from(text, 'utf8'));
+    expect(lines.map(({ explained }) => explained).filter((said) => said !== '')).toEqual(
+      expect.arrayContaining([
+        'Why it was written late. Explained by Isla Thorn on 8 May 2026: The shepherd was away.',
+        'Missing: there is no proof of purchase. Explained by Isla Thorn on 8 May 2026: The invoice burned.',
+      ]),
+    );
+    // What is read back is what was written, to the last cell.
+    expect(writeBookCsv(lines)).toBe(text);
+  });
+
+  test('a session in which somebody went through unread is missing its record until that is settled', async () => {
+    const { animal } = await desk.ask('set-animal', { holding, tag: 'UK 0123456 00013', class: 'ewe' });
+    const other = `animal:${animal}`;
+    await desk.ask('weigh', { subject: other, weight: '60 kg', how: 'crate' });
+    const { session } = await desk.ask('open-session', {
+      holding,
+      name: 'Worming',
+      subjects: [ewe, other],
+      lines: [{ medicine, reason: 'Worms', source: 'ours' }],
+    });
+    await desk.ask('treat', { session, subject: ewe, confirmed: ['dosed-today'] });
+    await desk.ask('close-session', { session, headsThrough: 2 });
+    const found = (await gaps()).filter(({ item }) => item === 'possibly-treated');
+    expect(found).toMatchObject([
+      {
+        missing:
+          '1 animal or lot went through without a record of Calverol drench, and may have been treated',
+        mend: { how: 'session', session },
+      },
+    ]);
+    // It cannot be explained away: the animal would stay held.
+    const away = { gap: one(found).gap, says: 'Nobody knows' };
+    expect((await desk.refused('explain-gap', away)).field).toBe('gap');
+    const { hold } = one((await desk.ask('session', { session })).possibly);
+    await desk.ask('resolve-possible', {
+      ...{ hold, subject: other, how: 'not-treated', why: 'Stood in the pen the whole day' },
+    });
+    expect((await gaps()).filter(({ item }) => item === 'possibly-treated')).toEqual([]);
   });
 });

@@ -55,6 +55,7 @@ export type Balance = {
   name: string;
   kind: Kind;
   sums: BalanceSums;
+  /** Those of which there was some, or that moved. */
   batches: { batch: string; sums: BalanceSums }[];
   rows: BalanceRow[];
   /** An amount of it in words; below zero with a minus sign. */
@@ -170,7 +171,10 @@ function balanceOf(
   return {
     ...{ medicine, kind, sums, rows },
     name: medicineName(tx, medicine),
-    batches: [...batches].map(([batch, own]) => ({ batch, sums: own })),
+    // What was used up before and did not move since is of no interest.
+    batches: [...batches]
+      .filter(([, own]) => Object.values(own).some((units) => units !== 0))
+      .map(([batch, own]) => ({ batch, sums: own })),
     text(units) {
       const amount = printAmount(amountOf(kind, Math.abs(units)), word);
       return units < 0 ? `−${amount}` : amount;

@@ -4,6 +4,7 @@ import type { Reader } from '../../store/store.ts';
 import { type BookItem, bookItems } from '../reading/book.ts';
 import { lineMaker } from '../reading/book-lines.ts';
 import { leftLines, type PlacedLine, stockLines } from '../reading/stock-lines.ts';
+import { explainedBeneath, explanationsOf } from './explained.ts';
 import type { BookFilter } from './filter.ts';
 
 /** A treatment with its lines, one for each version. */
@@ -101,11 +102,15 @@ export function collect(
   };
 }
 
-/** Every line of what was found, in the order it happened; what is left comes last. */
-export function linesOf(found: Collected): BookLine[] {
+/** Every line of what was found, in the order it happened, with what was said of its gaps; what is left comes last. */
+export function linesOf(tx: Reader, found: Collected): BookLine[] {
   const placed = [
     ...found.stock.map(({ at, seq, line }) => ({ at, seq, lines: [line] })),
     ...found.given.map(({ item, lines }) => ({ at: item.at, seq: item.seq, lines })),
   ].sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.seq - b.seq));
-  return [...placed.flatMap(({ lines }) => lines), ...found.left.map(({ line }) => line)];
+  const said = explanationsOf(tx);
+  return [...placed.flatMap(({ lines }) => lines), ...found.left.map(({ line }) => line)].map((line) => ({
+    ...line,
+    explained: explainedBeneath(line, said, line.zone).join('; '),
+  }));
 }

@@ -14,6 +14,7 @@ import { type Holding, recordOf } from '../reading/holding.ts';
 import { printLocal } from '../reading/labels.ts';
 import { stockLines } from '../reading/stock-lines.ts';
 import { explanationsOf } from './explained.ts';
+import { findPossible } from './find-possible.ts';
 
 export type BookGap = z.output<typeof bookGap>;
 export type GapsFound = { gaps: BookGap[]; looked: Record<RecordAct, number> };
@@ -80,6 +81,7 @@ export function findGaps(
     if (!last || items.length < AT_ONCE) break;
     after = { at: last.at, seq: last.seq };
   }
+  found.push(...findPossible(tx, holding.holding, range, profiles));
   found.sort((a, b) => (a.at < b.at ? 1 : a.at > b.at ? -1 : 0));
   const gaps = found.map(({ gap }) => gap);
   return {

@@ -49,7 +49,7 @@ export function bookJobs(kinds: Kinds): Readonly<Record<keyof BookWork, Job>> {
         import('../../exchange/book-csv.ts'),
       ]);
       return readSnapshot(book, kinds, ({ read }) => {
-        const lines = linesOf(collect(read, holding, range, filter, progress));
+        const lines = linesOf(read, collect(read, holding, range, filter, progress));
         return { text: writeBookCsv(lines), rows: lines.length };
       });
     },

@@ -95,7 +95,7 @@ async function addPapers(book: Snapshot, ask: PackAsk, add: Add, onProgress: Tel
     most: MOST_ROWS,
   };
   const found = collectFor(book, asked, onProgress);
-  add('book.csv', writeBookCsv(linesOf(found)));
+  add('book.csv', writeBookCsv(linesOf(book.read, found)));
   const made = await makeVolumes(book, asked, onProgress, found);
   for (const { bytes, name } of made.volumes) add(`book${name}.pdf`, bytes);
   return made.rows;

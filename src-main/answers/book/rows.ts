@@ -6,6 +6,7 @@ import { dayOf, type Instant, printInstant } from '../../../src-shared/time/zone
 import type { StockRow } from '../../paper/medicine-book.ts';
 import type { RecordRow, TreatmentRecord } from '../../paper/treatment-record.ts';
 import { type pieceWords, revisionIn } from '../declare/lines.ts';
+import { optional } from '../optional.ts';
 import type { BookItem, BookRow } from '../reading/book.ts';
 import { printLocal } from '../reading/labels.ts';
 import type { GivenItem } from './collect.ts';
@@ -20,7 +21,11 @@ export function givenRows({ item, lines }: GivenItem, zone: string, explained: E
     const line = lines[i];
     return line === undefined
       ? printed
-      : { ...printed, beneath: [...beneathGiven(line, zone), ...explained(line)] };
+      : {
+          ...printed,
+          ...optional('site', line.site.replaceAll('-', ' ') || undefined),
+          beneath: [...beneathGiven(line, zone), ...explained(line)],
+        };
   });
 }
 

@@ -148,7 +148,10 @@ const moveColumns: readonly Column<Move>[] = [
     text: (row) => [row.treated, containerOf(row)].filter((part) => part !== '').join('; '),
     show: (row) =>
       row.treated === '' ? (
-        containerOf(row)
+        <>
+          {row.label}
+          {row.batch === '' ? null : <small>batch {row.batch}</small>}
+        </>
       ) : (
         <>
           {row.treated}
@@ -187,7 +190,7 @@ function OneMedicine({ one, from, to }: { one: Balance; from: string; to: string
           isAside
           empty={null}
         />
-        <p>
+        <p className="balance-note">
           Made up on the farm counts as come in, what went into it as used, and what was returned as disposed
           of. By counts is what was found above the book, or below it.
         </p>

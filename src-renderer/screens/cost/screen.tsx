@@ -217,7 +217,7 @@ function Shown({ cost }: { cost: Cost }) {
 }
 
 /** So many are shown at first, and so many more at a time. */
-const atOnce = 100;
+const atOnce = 25;
 
 /** The dearest animals and lots; of a large flock those that are looked for, or more of them. */
 function ByHead({ from, to, inAll }: { from: string; to: string; inAll: number }) {
@@ -242,8 +242,8 @@ function ByHead({ from, to, inAll }: { from: string; to: string; inAll: number }
         >
           <Field
             name="search"
-            label="Animal or lot"
-            hint="Part of its number or name."
+            label={`Look through all ${inAll.toLocaleString('en-GB')}`}
+            hint="Part of a number or a name."
             size={16}
             value={typed}
             onChange={setTyped}
