@@ -127,6 +127,8 @@ export function Field({
           name={name}
           type="text"
           onBlur={onLeave}
+          // An answer that was filled in is typed over, not added to; and the list offers everything again.
+          onFocus={list === undefined ? undefined : (event) => event.target.select()}
           size={size}
           value={value}
           inputMode={inputMode}

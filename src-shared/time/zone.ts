@@ -22,13 +22,9 @@ export function checkZone(zone: string, field: string): string {
   const found = known.get(zone);
   if (found !== undefined) return found;
   const refuse = () =>
-    new Refusal(
-      'bad-zone',
-      `${sayField(field)}: ${quoted(zone)} is no time zone; write it as in Europe/London.`,
-      {
-        field,
-      },
-    );
+    new Refusal('bad-zone', `${quoted(zone)} is no time zone; write it as in Europe/London.`, {
+      field,
+    });
   if (!/^[A-Za-z][A-Za-z0-9_+/-]{1,60}$/.test(zone)) throw refuse();
   let named: string;
   try {

@@ -253,7 +253,7 @@ function withoutPrescription(
   return [
     {
       code: 'no-prescription',
-      text: `${terms.name} is supplied on a vet’s prescription, and none is named with this delivery. The book has a gap until it is.`,
+      text: `${terms.name} is supplied on a vet’s prescription, and none is named with this delivery. Name it when the paper is at hand.`,
     },
   ];
 }

@@ -34,6 +34,7 @@ export function typeAgain(terms: LabelTerms): readonly Again[] {
     ),
     ...strengthsAgain(terms),
     ...meatAgain(terms),
+    ...sucklingAgain(terms),
   ];
 }
 
@@ -170,6 +171,21 @@ function meatAgain(terms: LabelTerms): Again[] {
       },
     ];
   });
+}
+
+/** It can free lambs before their dam, so that one wrong digit hurts here too. */
+function sucklingAgain({ sucklingMeat }: LabelTerms): Again[] {
+  if (sucklingMeat === undefined || sucklingMeat.says === 'as-the-ewe') return [];
+  const first = sucklingMeat.says === 'zero' ? 'zero' : (sucklingMeat.value ?? '');
+  return [
+    {
+      key: 'suckling',
+      label: 'Meat period of lambs that suck her',
+      hint: 'As in 7 d, 72 h or zero; days and hours are not the same.',
+      text: first,
+      agrees: (text, field) => samePeriod(text, first, field),
+    },
+  ];
 }
 
 /** A row as a period that can be typed; nothing where it says that time does not end it, or leaves it open. */

@@ -30,3 +30,18 @@ export function rawOthers(rows: readonly OtherDraft[]): Record<string, unknown>[
   if (rows.length === 0) return undefined;
   return rows.map(({ value, ...row }) => (row.says === 'value' ? { ...row, value } : row));
 }
+
+/** What is said of lambs that suck, while a label is being typed. */
+export const sucklingDraft = z.strictObject({ says: z.string(), value: z.string() });
+
+/** Nothing said of lambs that suck. */
+export const blankSuckling = { says: '', value: '' };
+
+/** The word on sucking lambs in the shape of terms; nothing where the label is silent. */
+export function rawSuckling({
+  says,
+  value,
+}: z.infer<typeof sucklingDraft>): Record<string, unknown> | undefined {
+  if (says === '') return undefined;
+  return says === 'value' && value.trim() !== '' ? { says, value } : { says };
+}

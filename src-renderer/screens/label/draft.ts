@@ -1,6 +1,13 @@
 import { z } from 'zod';
 import { type LabelTerms, labelTermsSchema } from '../../../src-shared/label/terms.ts';
-import { otherDraft, othersOf, rawOthers } from './draft-others.ts';
+import {
+  blankSuckling,
+  otherDraft,
+  othersOf,
+  rawOthers,
+  rawSuckling,
+  sucklingDraft,
+} from './draft-others.ts';
 
 /**
  * A label while it is being typed: every field a text, a tick or a list, under the same names as the terms it
@@ -75,6 +82,7 @@ export const labelDraftSchema = z.strictObject({
   others: z.array(otherDraft).default([]),
   notIf: z.array(ruleDraft),
   sucklingYoung: text,
+  sucklingMeat: sucklingDraft.default(() => blankSuckling),
   /** "" for a silent label, "period" for what stands in `inUse`, "none" or "at once". */
   inUseHow: text,
   inUse: text,
@@ -190,6 +198,7 @@ export const blankLabel: LabelDraft = {
   others: [],
   notIf: [],
   sucklingYoung: '',
+  sucklingMeat: blankSuckling,
   inUseHow: '',
   inUse: '',
   storage: { says: '', leastC: '', mostC: '' },
@@ -242,6 +251,7 @@ export function draftOf(terms: LabelTerms): LabelDraft {
     others: othersOf(terms),
     notIf: terms.notIf.map((row) => over(blankRule(row.id), row)),
     sucklingYoung: terms.sucklingYoung ?? '',
+    sucklingMeat: over(blankSuckling, { ...terms.sucklingMeat }),
     inUseHow: inUse === undefined ? '' : isWord ? inUse : 'period',
     inUse: inUse === undefined || isWord ? '' : (terms.inUse ?? ''),
     storage: {
@@ -380,6 +390,7 @@ export function shapeOf(draft: LabelDraft): ReturnType<typeof labelTermsSchema.s
       ),
       others: rawOthers(draft.others),
       notIf: draft.notIf.map(filled),
+      sucklingMeat: rawSuckling(draft.sucklingMeat),
       inUse: inUseHow === 'period' ? inUse : inUseHow,
       storage: filled({
         says: draft.storage.says,

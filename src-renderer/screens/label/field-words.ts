@@ -20,6 +20,7 @@ const WORDS: readonly (readonly [RegExp, string])[] = [
   [/^periods\.\d+\.valueFromDose$/, 'From the last dose'],
   [/^notIf\.\d+\.from$/, 'From, after the ram went in'],
   [/^notIf\.\d+\.to$/, 'To, after he came out'],
+  [/^sucklingMeat\.value$/, 'Period of sucking lambs'],
   [/^inUse$/, 'It keeps for'],
 ];
 

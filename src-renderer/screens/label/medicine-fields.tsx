@@ -11,6 +11,7 @@ import {
   kindOptions,
   prescriptionOptions,
   purposeOptions,
+  USUAL_KIND,
 } from './words.ts';
 
 /** A text read back, or no such property while there is nothing to read back. */
@@ -28,7 +29,12 @@ export function MedicineFields({ at }: { at: At<LabelDraft> }) {
     <>
       <Section title="The medicine">
         <Field {...textOf(at, 'name')} label="Name" hint="As it is printed on the box." />
-        <Select {...textOf(at, 'form')} label="What it is" options={formOptions} />
+        <Select
+          {...textOf(at, 'form')}
+          onChange={(form) => at.set({ form, kind: draft.kind || (USUAL_KIND[form] ?? '') })}
+          label="What it is"
+          options={formOptions}
+        />
         <Choice {...textOf(at, 'kind')} label="How it is measured" options={kindOptions} />
         {draft.kind === 'pieces' ? (
           <Field

@@ -14,6 +14,7 @@ import { reads } from './medicine-fields.tsx';
 import { ruleNeeds } from './problems.ts';
 import { backPeriod, backWeight } from './reading.ts';
 import { More, RowFields } from './rows.tsx';
+import { SucklingFields } from './suckling-fields.tsx';
 import { type At, listOf, rowsOf, textOf } from './use-label.ts';
 import {
   anchorOptions,
@@ -43,6 +44,7 @@ export function PeriodFields({ at }: { at: At<LabelDraft> }) {
       >
         {(row, n) => <PeriodRow row={row} draft={draft} isAdded={n > 1} />}
       </RowFields>
+      <SucklingFields at={at} />
     </Section>
   );
 }

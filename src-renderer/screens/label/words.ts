@@ -46,6 +46,16 @@ export const kindOptions: readonly ChoiceOption[] = [
   { value: 'pieces', label: 'By the piece', hint: 'boluses, tablets, tubes, sponges' },
 ];
 
+/** How what it is, is nearly always measured: filled in where nothing is chosen yet. */
+export const USUAL_KIND: Readonly<Record<string, 'volume' | 'pieces'>> = {
+  injection: 'volume',
+  drench: 'volume',
+  'pour-on': 'volume',
+  bolus: 'pieces',
+  tablet: 'pieces',
+  sponge: 'pieces',
+};
+
 export const prescriptionOptions: readonly ChoiceOption[] = [
   { value: 'not-stated', label: 'The label does not say' },
   { value: 'vet-only', label: 'Only a vet may give it' },
