@@ -131,7 +131,13 @@ export const projections: readonly Projection[] = [
     'id',
     // The long rows are left unread: a page of the book, the name of the product of a hold, and what was used of a
     // medicine since when.
-    ['holding, at, seq, id', 'revision', 'medicine, at, seq', 'id, product', 'medicine, local, session, subject'],
+    [
+      'holding, at, seq, id',
+      'revision',
+      'medicine, at, seq',
+      'id, product',
+      'medicine, local, session, subject',
+    ],
   ),
   table(
     'hold',
