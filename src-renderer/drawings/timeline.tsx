@@ -41,11 +41,14 @@ export function Timeline({ rows, now, label }: { rows: readonly TimelineRow[]; n
         now
       </span>
       <div className="timeline-scale" aria-hidden="true">
-        {dayMarks(first, end, mark === withYear ? 5 : 6).map((ms) => (
-          <span key={ms} style={{ left: percent(ms) }}>
-            {mark.format(ms)}
-          </span>
-        ))}
+        {/* One at the very edge would be cut off. */}
+        {dayMarks(first, end, mark === withYear ? 5 : 6)
+          .filter((ms) => x(ms) < 945)
+          .map((ms) => (
+            <span key={ms} style={{ left: percent(ms) }}>
+              {mark.format(ms)}
+            </span>
+          ))}
       </div>
       <ul aria-label={label}>
         {rows.map((row) => {

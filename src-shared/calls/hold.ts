@@ -33,6 +33,8 @@ const whyRow = z.strictObject({
   margin: z.string().optional(),
   /** "28 d and 42 d", where it was drawn from bottles with different inserts and the longest counts. */
   inserts: z.string().optional(),
+  /** For a lamb held by its dam's treatment: by what its end goes, in a sentence. */
+  young: z.string().optional(),
   /** What the label says of suckling young, for a lamb held by its dam's treatment. */
   label: z.string().optional(),
   administration: idSchema.optional(),
@@ -118,6 +120,8 @@ export const holdCalls = {
           clock: z.string(),
           from: z.string(),
           until: z.string().optional(),
+          /** They are not in milk: it holds them only if they come into milk. */
+          isDormant: z.boolean(),
         }),
       ),
     }),

@@ -237,6 +237,14 @@ test('two clocks under an EU certificate; courses are counted, and the last one 
   expect((await held(subject, 'meat')).at(-1)).toBe('until 2026-01-20T08:00');
   expect(await held(subject, 'meat', 'organic')).toEqual(['until 2026-01-30T08:00']);
   expect(await held(subject, 'milk', 'organic')).toEqual(['until 2026-01-12T08:00']);
+  // One that had nothing before the certificate may go for food ten days before she may as organic, each at its minute.
+  const certified = await ewe('28');
+  await treat(certified, m, '2026-01-10T08:00');
+  const clearOn = async (at: string, destination?: 'organic') =>
+    (await desk.ask('clear-list', { at, search: '28', ...(destination && { destination }) })).clear.length;
+  expect([await clearOn('2026-01-20T07:59'), await clearOn('2026-01-20T08:00')]).toEqual([0, 1]);
+  expect(await clearOn('2026-01-30T07:59', 'organic')).toBe(0);
+  expect(await clearOn('2026-01-30T08:00', 'organic')).toBe(1);
   const standing = async () => one((await desk.ask('organic-standing', { subjects: [subject] })).rows);
   expect(await standing()).toMatchObject({ counted: 2, most: 3, isLast: false, isLost: false });
   const third = await treat(subject, m, '2026-02-10T08:00');

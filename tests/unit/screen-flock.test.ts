@@ -1,5 +1,13 @@
-import { expect, test } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
+import { sayDates } from '../../src-renderer/screens/flock/dates-words.ts';
 import { shownColumns, standing } from '../../src-renderer/screens/flock/flock-columns.tsx';
+import {
+  alsoHeld,
+  heldAlike,
+  isAsleep,
+  runningOf,
+  sayHeld,
+} from '../../src-renderer/screens/flock/held-words.ts';
 import {
   type FileQuestion,
   keyOfQuestion,
@@ -164,4 +172,39 @@ test('a day is read without doubt, and what is none stays as it is', () => {
     '',
     'soon',
   ]);
+});
+
+describe('who is held, together', () => {
+  const why = (produce: string, state: string, text: string, more: { product?: string } = {}) =>
+    ({ hold: { produce, state, text, ...more }, isRunning: true, reason: `by ${text}` }) as never;
+  const who = (shown: string, ...rows: never[]) => ({ subject: `animal:${shown}`, shown, rows }) as never;
+  const meat = why('meat', 'until', 'Meat held until 9 Dec 2026 (Calverol drench, 28 d)', {
+    product: 'Calverol drench',
+  });
+  const asleep = why('milk', 'dormant', 'Milk: not in milk; if it comes into milk, held for life');
+
+  it('by meat first, and last who would only be held in milk', () => {
+    const groups = heldAlike([who('1', asleep), who('2', asleep, meat), who('3', asleep)], true);
+    expect(groups.map((alike) => alike.map(({ shown }) => shown))).toEqual([['2'], ['1', '3']]);
+    expect(groups.map(([first]) => isAsleep(runningOf(first, true)))).toEqual([false, true]);
+  });
+
+  it('and a farm that takes no milk is told of meat alone', () => {
+    const groups = heldAlike([who('1', asleep), who('2', asleep, meat)], false);
+    expect(groups.map((alike) => alike.map(({ shown }) => shown))).toEqual([['2']]);
+  });
+
+  it('each sentence once, and a cause that is no treatment not twice', () => {
+    expect(alsoHeld([asleep, asleep])).toBe('Milk: not in milk; if it comes into milk, held for life.');
+    expect(sayHeld(meat).text).toBe('Meat held until 9 Dec 2026 (Calverol drench, 28 d)');
+    expect(sayHeld(why('meat', 'unknown', 'Meat held; no period is stated (came in bought)')).text).toBe(
+      'Meat held; no period is stated',
+    );
+  });
+});
+
+test('the two ends of a span of a group are said in one breath', () => {
+  expect(sayDates({ lambingFrom: '2027-03-28', lambingTo: '2027-04-20', dueAwayTo: '2026-12-12' })).toBe(
+    'lambing from 28 Mar 2027 to 20 Apr 2027 and due away to 12 Dec 2026',
+  );
 });

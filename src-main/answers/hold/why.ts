@@ -6,6 +6,7 @@ import { type Instant, isoWithOffset, localOf } from '../../../src-shared/time/z
 import type { Reader } from '../../store/store.ts';
 import type { Context } from '../context.ts';
 import { optional } from '../optional.ts';
+import { BY_SUCKLING_WORD } from '../reading/at-foot.ts';
 import { onlyHolding } from '../reading/holding.ts';
 import { type HoldRow, holdsOn, PRESENT } from '../reading/holds.ts';
 import { printLocal } from '../reading/labels.ts';
@@ -77,7 +78,9 @@ export function whyHeld(context: Context, asked: Asked<'why-held'>): Page {
   };
 }
 
-const running = (rows: readonly Why[]) => Number(rows.some((row) => row.isRunning));
+/** Held now before held only if it came into milk, and both before who is not held: a long list is cut at its end. */
+const running = (rows: readonly Why[]) =>
+  Math.max(0, ...rows.map((row) => (!row.isRunning ? 0 : row.hold.state === 'dormant' ? 1 : 2)));
 
 function asking(tx: Reader, { subject, group }: Asked<'why-held'>): SubjectRow[] {
   if (subject !== undefined) return [subjectOfName(tx, subject)];
@@ -92,7 +95,7 @@ type Told = {
   zone: string;
   now: string;
   shownOn: (subject: string) => string;
-  young: (administration: string) => string | undefined;
+  young: (administration: string) => LabelTerms | undefined;
 };
 
 function whyOf(row: HoldRow, { zone, now, shownOn, young }: Told): Why {
@@ -102,7 +105,7 @@ function whyOf(row: HoldRow, { zone, now, shownOn, young }: Told): Why {
   const administration = row.source.startsWith('administration:')
     ? row.source.slice('administration:'.length)
     : undefined;
-  const label = row.cause === 'at-foot' && administration !== undefined ? young(administration) : undefined;
+  const terms = row.cause === 'at-foot' && administration !== undefined ? young(administration) : undefined;
   const hasEnd = row.until !== null && decision.period !== undefined;
   return {
     hold: sayHold(row, zone),
@@ -116,7 +119,8 @@ function whyOf(row: HoldRow, { zone, now, shownOn, young }: Told): Why {
     ),
     ...optional('margin', margin === undefined ? undefined : `${margin} d of the farm’s own`),
     ...optional('inserts', inserts),
-    ...optional('label', label),
+    ...optional('young', row.cause === 'at-foot' ? sayYoung(decision, terms) : undefined),
+    ...optional('label', terms?.sucklingYoung),
     ...optional('administration', administration),
   };
 }
@@ -140,6 +144,7 @@ function countedFrom(row: HoldRow, decision: HoldDecision): string | undefined {
   if (anchor !== undefined)
     return decision.periodFromDose ? `the later of the last dose and ${anchor}` : anchor;
   if (decision.period === undefined) return undefined;
+  if (row.cause === 'at-foot') return 'the last dose of its dam';
   return row.cause === 'bought-in' ? 'the day it came' : 'the last dose';
 }
 
@@ -165,16 +170,28 @@ function shownReader(tx: Reader): (subject: string) => string {
   };
 }
 
-/** What the label of a treatment says of suckling young. */
-function youngReader(tx: Reader): (administration: string) => string | undefined {
-  const known = new Map<string, string | undefined>();
+/** By what a lamb at foot is held as long as it is. */
+function sayYoung({ rule, young }: HoldDecision, terms: LabelTerms | undefined): string {
+  if (rule === BY_SUCKLING_WORD) {
+    return young?.instead === true
+      ? 'Held as its label says of lambs that suck, which this farm goes by.'
+      : 'Held as its label says of lambs that suck, which is longer than its dam is held.';
+  }
+  if (young !== undefined)
+    return 'Held as long as its dam, which is no shorter than its label says of lambs that suck.';
+  return terms?.sucklingYoung === undefined
+    ? 'Held as long as its dam.'
+    : 'Held as long as its dam: the words of the label are no period that could be counted.';
+}
+
+/** The label of a treatment, where it says something of suckling young. */
+function youngReader(tx: Reader): (administration: string) => LabelTerms | undefined {
+  const known = new Map<string, LabelTerms | undefined>();
   return (administration) => {
     if (!known.has(administration)) {
       const row = tx.get<{ data: string }>('SELECT data FROM administration WHERE id = ?', administration);
       const revision = row && revisionsOf(JSON.parse(row.data) as Administered)[0];
-      const terms: LabelTerms | undefined =
-        revision === undefined ? undefined : revisionOf(tx, revision).terms;
-      known.set(administration, terms?.sucklingYoung);
+      known.set(administration, revision === undefined ? undefined : revisionOf(tx, revision).terms);
     }
     return known.get(administration);
   };
@@ -211,7 +228,8 @@ function summaryOf(
     for (const hold of mine) {
       if (!isRunning(hold, now) || hold.market !== 'domestic') continue;
       const reason = hold.product ?? causeWords(hold);
-      const key = `${hold.produce} ${hold.clock} ${reason} ${hold.until === null}`;
+      const isDormant = hold.state === 'dormant';
+      const key = `${hold.produce} ${hold.clock} ${reason} ${hold.until === null} ${isDormant}`;
       const same = found.get(key) ?? { rows: [], heads: 0, text: reason };
       found.set(key, same);
       // Several doses of one medicine hold one animal once.
@@ -219,7 +237,7 @@ function summaryOf(
       same.rows.push(hold);
     }
   }
-  return [...found.values()].map(({ rows, heads, text }) => {
+  const reasons = [...found.values()].map(({ rows, heads, text }) => {
     const [first] = rows;
     const from = rows.map((hold) => hold.from_at).toSorted()[0] ?? now;
     const ends = rows.map((hold) => hold.until).filter((end) => end !== null);
@@ -231,6 +249,11 @@ function summaryOf(
       clock: first?.clock ?? 'food',
       from,
       ...(last === undefined ? {} : { until: isoWithOffset(last as Instant, zone) }),
+      isDormant: first?.state === 'dormant',
     };
   });
+  // Meat first, and last what holds nobody as yet.
+  const rank = ({ isDormant, produce }: (typeof reasons)[number]) =>
+    isDormant ? 2 : produce === 'meat' ? 0 : 1;
+  return reasons.toSorted((a, b) => rank(a) - rank(b));
 }

@@ -40,7 +40,7 @@ export function whyWords(row: Pick<HeldRow, 'clear' | 'why' | 'holds'>): string 
 
 const who: readonly Column<{ shown: string; class: string; heads: number }>[] = [
   { key: 'who', head: 'Animal or lot', isName: true, text: (row) => row.shown, share: 1.5 },
-  { key: 'class', head: 'Class', text: (row) => row.class.replaceAll('-', ' '), share: 0.8 },
+  { key: 'class', head: 'Class', text: (row) => row.class.replaceAll('-', ' '), share: 0.9 },
   {
     key: 'heads',
     head: 'Head',
@@ -59,9 +59,9 @@ export const heldColumns: readonly Column<HeldRow>[] = [
     text: (row) => (row.clear === undefined ? 'no date' : clearWords(row)),
     // Those that no waiting clears come last.
     order: (row) => row.clear ?? '9999',
-    share: 1.6,
+    share: 2.1,
   },
-  { key: 'why', head: 'Why', text: whyWords, share: 3 },
+  { key: 'why', head: 'Why', text: whyWords, share: 2.5 },
 ];
 
 export const clearColumns: readonly Column<ClearRow>[] = [

@@ -9,7 +9,7 @@ import { Steady } from '../../parts/steady.tsx';
 import { count } from '../../parts/words.ts';
 import { localInWords } from '../book/when.ts';
 import { Accompany } from './accompany.tsx';
-import { clearWords, departureAt, headsOf, keepGoing, readGoing, without } from './clear-rows.ts';
+import { clearWords, departureAt, headsOf, keepGoing, readGoing, whyWords, without } from './clear-rows.ts';
 import type { DeclareValues, Preview } from './declare-values.ts';
 
 type Told = Reply<'preview-declaration'>;
@@ -170,7 +170,7 @@ function RefusedLine({
     <Sentence
       mind
       margin={clear === undefined ? 'No date' : 'Held'}
-      small={row.why}
+      small={clear === undefined ? row.why : `${whyWords(row)}.`}
       deed={
         isAlone ? (
           <>

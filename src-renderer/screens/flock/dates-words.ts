@@ -17,11 +17,23 @@ export const groupDates: readonly { name: keyof GroupDates; label: string; hint?
   { name: 'dueAwayTo', label: 'Due away to' },
 ];
 
-/** "ram in 1 Nov 2026, lambing from 28 Mar 2027", or nothing. */
+/** The last day of each span with its first, so that both are said in one breath. */
+const spans: Readonly<Record<string, keyof GroupDates>> = {
+  lambingTo: 'lambingFrom',
+  dueAwayTo: 'dueAwayFrom',
+};
+
+/** "ram in 1 Nov 2026, lambing from 28 Mar 2027 to 20 Apr 2027", or nothing. */
 export function sayDates(dates: GroupDates): string {
-  const said = groupDates.flatMap(({ name, label }) => {
+  const said: string[] = [];
+  for (const { name, label } of groupDates) {
     const day = dates[name];
-    return day === undefined ? [] : [`${label.toLowerCase()} ${sayLocal(day)}`];
-  });
+    if (day === undefined) continue;
+    const from = spans[name];
+    const hasFrom = from !== undefined && dates[from] !== undefined;
+    // The first day of a span was said just before.
+    if (hasFrom) said.push(`${said.pop()} to ${sayLocal(day)}`);
+    else said.push(`${label.toLowerCase()} ${sayLocal(day)}`);
+  }
   return listed(said);
 }

@@ -85,7 +85,6 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
         </>
       }
     >
-      <Members page={page} farm={farm} />
       <GroupVaccines group={group.group} />
       {group.heads === 0 ? null : (
         <Section title="Withdrawal">
@@ -93,6 +92,7 @@ function Page({ page, farm }: { page: GroupPage; farm: Farm }) {
         </Section>
       )}
       {group.heads === 0 ? null : <GroupClear group={group} />}
+      <Members page={page} farm={farm} />
       <Section title="In it now">
         <List
           rows={members}

@@ -1,4 +1,3 @@
-import type { Reply } from '../../../src-shared/calls/all.ts';
 import { Timeline } from '../../drawings/timeline.tsx';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
@@ -6,11 +5,17 @@ import { DeedLink } from '../../parts/deed.tsx';
 import { Section } from '../../parts/screen.tsx';
 import { Sentence, Sentences } from '../../parts/sentence.tsx';
 import { count, listed } from '../../parts/words.ts';
+import {
+  alsoHeld,
+  type HeldPage,
+  type HeldWho,
+  heldAlike,
+  isAsleep,
+  runningOf,
+  sayHeld,
+  type Why,
+} from './held-words.ts';
 import { produceWord, sayLocal } from './words.ts';
-
-type Page = Reply<'why-held'>;
-type Who = Page['subjects'][number];
-type Why = Who['rows'][number];
 
 /** Each hold that runs, with its reason, what it is counted from and the working; and what happened to it. */
 export function WhyOne({ subject, milks }: { subject: string; milks: boolean }) {
@@ -20,7 +25,7 @@ export function WhyOne({ subject, milks }: { subject: string; milks: boolean }) 
       {({ subjects }) => {
         const [who] = subjects;
         if (who === undefined) return null;
-        const running = who.rows.filter((row) => row.isRunning && (milks || row.hold.produce !== 'milk'));
+        const running = runningOf(who, milks);
         return (
           <>
             {running.length === 0 ? null : (
@@ -77,6 +82,7 @@ function WhyLine({ row }: { row: Why }) {
     ...(row.inserts === undefined
       ? []
       : [`Drawn from bottles with different inserts, ${row.inserts}: the longest counts.`]),
+    ...(row.young === undefined ? [] : [row.young]),
     ...(row.label === undefined ? [] : [`The label says of sucking young: ${row.label}`]),
   ];
   return (
@@ -91,12 +97,12 @@ function WhyLine({ row }: { row: Why }) {
         )
       }
     >
-      {hold.text}. <strong>{row.reason}</strong>.
+      {sayHeld(row).text}. <strong>{row.reason}</strong>.
     </Sentence>
   );
 }
 
-function Events({ who }: { who: Who }) {
+function Events({ who }: { who: HeldWho }) {
   if (who.events.length === 0) return null;
   return (
     <Section title="Happened">
@@ -129,24 +135,28 @@ function Events({ who }: { who: Who }) {
 /** A group, or the whole flock: each reason on a line of time, and who is held. */
 export function WhyMany({ group, most }: { group?: string; most: number }) {
   const call = useCall('why-held', group === undefined ? {} : { group });
+  const farm = useCall('farm', {});
+  const milks = farm.state === 'ready' && farm.value.holdings.some((holding) => holding.milk);
   return (
     <Await call={call} what="Reading who is held and why">
       {(page) => {
-        const alike = heldAlike(page.subjects.filter((who) => who.sentences.length > 0));
-        const rows = page.summary.map((row, n) => ({
-          key: `${n} ${row.text}`,
-          label: `${produceWord(row.produce.replace('-', ' '))}${row.clock === 'organic' ? ', organic' : ''}`,
-          from: row.from,
-          until: row.until,
-          text: `${row.text}: ${count(row.heads, 'head', 'head')} ${row.until === undefined ? 'with no date' : `until ${sayLocal(row.until.slice(0, 16))} at the latest`}.`,
-        }));
+        const alike = heldAlike(page.subjects, milks);
+        const rows = page.summary
+          .filter((row) => milks || row.produce !== 'milk')
+          .map((row, n) => ({
+            key: `${n} ${row.text}`,
+            label: `${produceWord(row.produce.replace('-', ' '))}${row.clock === 'organic' ? ', organic' : ''}`,
+            from: row.from,
+            until: row.until,
+            text: sayReason(row),
+          }));
         if (rows.length === 0) return <p className="hint">Nobody is held.</p>;
         return (
           <>
             <Timeline rows={rows} now={page.now} label="What runs" />
             <Sentences label="Who is held">
               {alike.slice(0, most).map((some) => (
-                <HeldLine key={some[0].subject} alike={some} />
+                <HeldLine key={some[0].subject} alike={some} milks={milks} />
               ))}
             </Sentences>
             {alike.length > most ? (
@@ -161,41 +171,31 @@ export function WhyMany({ group, most }: { group?: string; most: number }) {
   );
 }
 
-/** Those who are held by the same treatments on the same days, together: a whole pen reads as one sentence. */
-function heldAlike(held: readonly Who[]): readonly (readonly [Who, ...Who[]])[] {
-  const alike = new Map<string, [Who, ...Who[]]>();
-  for (const who of held) {
-    const key = runningOf(who)
-      .map(({ hold, reason }) => `${hold.text} ${reason}`)
-      .join('\n');
-    const others = alike.get(key);
-    if (others === undefined) alike.set(key, [who]);
-    else others.push(who);
-  }
-  return [...alike.values()];
+/** One reason over all whom it holds: how many, and until when the last of them. */
+function sayReason({ text, heads, until, isDormant }: HeldPage['summary'][number]): string {
+  const said = `${text}: ${count(heads, 'head', 'head')}`;
+  const end = until === undefined ? '' : ` until ${sayLocal(until.slice(0, 16))} at the latest`;
+  if (isDormant) return `${said} not in milk; held${end} if they come into milk.`;
+  return `${said}${until === undefined ? ' with no date' : end}.`;
 }
 
 /** Names in one sentence; the list of the group has them all. */
 const namesMost = 40;
 
-/** Meat first: it concerns every animal, and milk only those that give it. */
-const runningOf = (who: Who) =>
-  who.rows
-    .filter((row) => row.isRunning)
-    .toSorted((a, b) => Number(a.hold.produce !== 'meat') - Number(b.hold.produce !== 'meat'));
-
 /** Who is held, by what first, and until when by everything else. */
-function HeldLine({ alike }: { alike: readonly [Who, ...Who[]] }) {
+function HeldLine({ alike, milks }: { alike: readonly [HeldWho, ...HeldWho[]]; milks: boolean }) {
   const [who] = alike;
-  const [first, ...others] = runningOf(who);
+  const running = runningOf(who, milks);
+  const [first, ...others] = running;
   if (first === undefined) return null;
-  const also = others.map((row) => `${row.hold.text}.`).join(' ');
+  const { text, reason } = sayHeld(first);
+  const also = alsoHeld(others.filter(({ hold }) => hold.text !== first.hold.text));
   const shown = alike.slice(0, namesMost).map((one) => one.shown);
   const rest = alike.length - shown.length;
   const names = alike.length === 1 ? '' : `${listed(rest > 0 ? [...shown, `${rest} more`] : shown)}.`;
   return (
     <Sentence
-      margin="Held"
+      margin={isAsleep(running) ? 'If in milk' : 'Held'}
       small={also === '' && names === '' ? undefined : `${also} ${names}`.trim()}
       deed={
         alike.length > 1 ? undefined : (
@@ -205,8 +205,7 @@ function HeldLine({ alike }: { alike: readonly [Who, ...Who[]] }) {
         )
       }
     >
-      <strong>{alike.length === 1 ? who.shown : `${alike.length} together`}</strong>: {first.hold.text}.{' '}
-      {first.reason}.
+      <strong>{alike.length === 1 ? who.shown : `${alike.length} together`}</strong>: {text}. {reason}.
     </Sentence>
   );
 }
