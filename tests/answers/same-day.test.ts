@@ -220,3 +220,23 @@ test('the race says it before the dose is drawn', async () => {
   expect(now.stops.map(({ code }) => code)).toEqual(['dosed-today']);
   expect(one(now.doses).foreseen?.meat).toContain('time never clears it');
 });
+
+test('a mass run asks once about all who had it today', async () => {
+  const { medicine } = await medicineOf();
+  const [one, two, three] = [await ewe(), await ewe(), await ewe()];
+  for (const subject of [one, two]) await treat(subject, medicine, { happened: '2026-05-01T07:00' });
+  const { session } = await desk.ask('open-session', {
+    holding,
+    name: 'Drench',
+    mode: 'mass',
+    lines: [{ medicine, doseLine: 'd1', reason: 'worms' }],
+    subjects: [one, two, three],
+  });
+  expect(await desk.refused('treat-many', { session })).toMatchObject({
+    code: 'ask:dosed-today',
+    field: 'except',
+    message: expect.stringMatching(/Was it given again\? It is so with 1 more\. Leave out who was not\.$/),
+  });
+  const except = [one, two].map((subject) => ({ subject, why: 'dosed in the morning' }));
+  expect((await desk.ask('treat-many', { session, except })).administrations).toHaveLength(1);
+});

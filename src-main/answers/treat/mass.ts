@@ -90,6 +90,7 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
         next: 'Close the session.',
       });
     }
+    askAgain(act, decided);
     askOutside(act, decided);
     for (const each of decided) addDecided(act, each, happened);
     if (except.length > 0) {
@@ -113,6 +114,14 @@ export function treatMany(context: Context, asked: Asked<'treat-many'>): Reply<'
     if (asked.lost) bookLoss(act, shelf, lines, asked.lost, happened);
     return { ...replyOf(decided, happened), heads: headsOf(decided) };
   });
+}
+
+/** Asks once about all who had the medicine that day already, so that nobody is dosed twice in the crowd unnoticed. */
+function askAgain(act: Act, decided: readonly Decided[]): void {
+  const [first, ...rest] = decided.flatMap(({ again }) => (again === undefined ? [] : [again]));
+  if (first === undefined) return;
+  const others = rest.length === 0 ? '' : ` It is so with ${rest.length} more.`;
+  act.ask(first.code, `${first.text}${others} Leave out who was not.`, 'except');
 }
 
 function headsOf(decided: readonly Decided[]): number {
