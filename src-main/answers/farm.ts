@@ -10,6 +10,7 @@ import { checkZone, dayOf, localOf, parseInstant } from '../../src-shared/time/z
 import { clockState, type Reader } from '../store/store.ts';
 import { lastBackup } from './backup.ts';
 import { type Answers, type Asked, type Context, write } from './context.ts';
+import { optional } from './optional.ts';
 import {
   businessOf,
   checkPerson,
@@ -132,6 +133,7 @@ function setHolding(context: Context, asked: Asked<'set-holding'>) {
       holding,
       zone,
       certificates: before?.certificates ?? [],
+      ...optional('atFoot', asked.atFoot),
       ...(keeper === undefined ? {} : { keeper }),
     });
     return { holding };

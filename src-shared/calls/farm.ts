@@ -2,6 +2,7 @@ import { businessSet } from '../entries/business-set.ts';
 import { holdingSet } from '../entries/holding-set.ts';
 import { amountSchema, produceSchema } from '../entries/parts.ts';
 import { ROLES } from '../entries/person-set.ts';
+import { AT_FOOT_RULES } from '../withdrawal/young.ts';
 import {
   daySchema,
   done,
@@ -35,6 +36,8 @@ const holdingShape = {
   milk: z.boolean().default(false),
   counting: z.enum(['24-hour', 'whole-days', 'later']).default('later'),
   marginDays: z.number().int().min(0).max(60).default(0),
+  /** Lambs at foot of a treated ewe; absent: held as long as she is. */
+  atFoot: z.enum(AT_FOOT_RULES).optional(),
   places: z.array(typed).max(50).default([]),
   paper: z.enum(['a4', 'letter']).default('a4'),
 };

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { AT_FOOT_RULES } from '../withdrawal/young.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import { idSchema, nameSchema, textSchema } from './parts.ts';
 import { recordRow } from './record-row.ts';
@@ -25,6 +26,8 @@ export const holdingSet = entryKind({
     counting: z.enum(['24-hour', 'whole-days', 'later']).default('later'),
     /** Whole days the farm adds to every period of its own accord. */
     marginDays: z.number().int().min(0).max(60).default(0),
+    /** Lambs at foot of a treated ewe; absent: held as long as she is. Never shorter than a label says of them. */
+    atFoot: z.enum(AT_FOOT_RULES).optional(),
     certificates: z
       .array(z.strictObject({ name: nameSchema, number: z.string().max(60).optional() }))
       .max(10)

@@ -88,6 +88,15 @@ export const holdSchema = z.strictObject({
   /** What a dormant milk hold becomes when the ewe comes into milk. */
   wakes: z.enum(['none', 'until', 'event', 'life', 'unknown']).optional(),
   counting: z.enum(['24-hour', 'whole-days', 'later']).optional(),
+  /** Of meat: what the label says of lambs that suck her, where it has a word: in her place, or the later of the two. */
+  young: z
+    .strictObject({
+      instead: z.boolean(),
+      until: instantSchema,
+      period: z.string(),
+      working: z.array(stepSchema).default([]),
+    })
+    .optional(),
   rule: z.string(),
   working: z.array(stepSchema).default([]),
 });

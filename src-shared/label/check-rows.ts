@@ -2,7 +2,7 @@ import { sayField } from '../quantity/field.ts';
 import { hoursIn, parsePeriod } from '../quantity/period.ts';
 import { parseWeight } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
-import { CLASSES, type NotIf, type OtherAnimal, type PeriodRow } from './terms.ts';
+import { CLASSES, type NotIf, type OtherAnimal, type PeriodRow, type SucklingMeat } from './terms.ts';
 
 /** The rows of a label beside its dose lines: periods and "not if", each held to what its kind needs. */
 
@@ -76,6 +76,21 @@ export function checkOther(row: OtherAnimal, path: string): void {
     );
   }
   if (row.value !== undefined) parsePeriod(row.value, `${path}.value`);
+}
+
+/** Refuses `period-value-missing`, `period-value-unwanted`, `bad-period`. */
+export function checkSuckling({ says, value }: SucklingMeat, path: string): void {
+  const needed = says === 'value';
+  if (needed !== (value !== undefined)) {
+    throw new Refusal(
+      needed ? 'period-value-missing' : 'period-value-unwanted',
+      needed
+        ? 'Sucking lambs: write the days or hours, or choose zero or as the ewe.'
+        : 'Sucking lambs: a value stands beside a word that says something else; remove one of the two.',
+      { field: `${path}.value` },
+    );
+  }
+  if (value !== undefined) parsePeriod(value, `${path}.value`);
 }
 
 const NOT_IF_PERIODS = new Set([

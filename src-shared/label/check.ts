@@ -15,7 +15,7 @@ import {
 } from '../quantity/strength.ts';
 import { kilograms, parseWeight } from '../quantity/weight.ts';
 import { Refusal } from '../refusal.ts';
-import { checkNotIf, checkOther, checkPeriod, rising, unknownLine } from './check-rows.ts';
+import { checkNotIf, checkOther, checkPeriod, checkSuckling, rising, unknownLine } from './check-rows.ts';
 import { labelCheck } from './statements.ts';
 import type { DoseLine, LabelTerms } from './terms.ts';
 
@@ -48,6 +48,7 @@ export function checkTerms(terms: LabelTerms): void {
   for (const [i, line] of terms.doseLines.entries()) checkLine(terms, line, `doseLines.${i}`, ids);
   for (const [i, row] of terms.periods.entries()) checkPeriod(row, `periods.${i}`, ids);
   for (const [i, row] of (terms.others ?? []).entries()) checkOther(row, `others.${i}`);
+  if (terms.sucklingMeat !== undefined) checkSuckling(terms.sucklingMeat, 'sucklingMeat');
   for (const [i, rule] of terms.notIf.entries()) checkNotIf(rule, `notIf.${i}`);
   if (terms.inUse !== undefined && !/^(none|at once)$/i.test(terms.inUse.trim()))
     parsePeriod(terms.inUse, 'inUse');

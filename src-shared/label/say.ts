@@ -3,7 +3,7 @@ import { sayDoseLine } from './say-dose.ts';
 import { notIfWords } from './say-not-if.ts';
 import { sayOthers, sayPeriods } from './say-periods.ts';
 import { periodWords, stop } from './say-text.ts';
-import type { Active, LabelTerms, NotIf } from './terms.ts';
+import type { Active, LabelTerms, NotIf, SucklingMeat } from './terms.ts';
 import { FORM_WORDS, KIND_WORDS, PRESCRIPTION_WORDS, PURPOSE_WORDS } from './words.ts';
 
 export { sayDoseLine } from './say-dose.ts';
@@ -63,6 +63,7 @@ function partsOf(terms: LabelTerms): Part[] {
   sayOthers(terms, say);
   for (const rule of terms.notIf) say(`not-if:${rule.id}`, sayNotIf(rule));
   if (terms.sucklingYoung !== undefined) say('suckling', `Suckling young: ${stop(terms.sucklingYoung)}`);
+  if (terms.sucklingMeat !== undefined) say('suckling-meat', saySuckling(terms.sucklingMeat));
   say('in-use', sayInUse(terms.inUse));
   say('storage', sayStorage(terms));
   const { people, pregnantWomen, other } = terms.hazards;
@@ -109,6 +110,13 @@ function inches(text: string): string {
 function sayNotIf(rule: NotIf): string {
   const text = notIfWords(rule);
   return rule.says === undefined ? `${text}.` : `${text}: ${stop(rule.says)}`;
+}
+
+function saySuckling({ says, value }: SucklingMeat): string {
+  if (says === 'as-the-ewe') return 'Meat of lambs that suck her: held as long as that of the ewe.';
+  if (says === 'zero' || value === undefined)
+    return 'Meat of lambs that suck her: zero. It may be taken at once.';
+  return `Meat of lambs that suck her: ${periodWords(value)} after the last dose of the ewe.`;
 }
 
 function sayInUse(inUse: string | undefined): string {

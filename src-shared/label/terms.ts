@@ -216,6 +216,10 @@ export const labelTermsSchema = z.strictObject({
   others: z.array(otherAnimalSchema).max(20).optional(),
   notIf: z.array(notIfSchema).max(40).default([]),
   sucklingYoung: text.optional(),
+  /** What it says of the meat of lambs that suck a treated ewe; absent: nothing that can be counted. */
+  sucklingMeat: z
+    .strictObject({ says: z.enum(['as-the-ewe', 'zero', 'value']), value: shortText.optional() })
+    .optional(),
   /** "28 d", "10 h", "none" (keeps to its expiry) or "at once" (single use). Absent: the label is silent. */
   inUse: shortText.optional(),
   storage: z
@@ -233,5 +237,6 @@ export type DoseLine = z.infer<typeof doseLineSchema>;
 export type Rate = z.infer<typeof rateSchema>;
 export type PeriodRow = z.infer<typeof periodRowSchema>;
 export type OtherAnimal = z.infer<typeof otherAnimalSchema>;
+export type SucklingMeat = NonNullable<LabelTerms['sucklingMeat']>;
 export type NotIf = z.infer<typeof notIfSchema>;
 export type Active = z.infer<typeof activeSchema>;

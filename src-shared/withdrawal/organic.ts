@@ -93,6 +93,11 @@ const doubledTerms = (terms: LabelTerms): LabelTerms => ({
   periods: terms.periods.flatMap(doubledRows),
 });
 
+/** What stands for a row on the second clock of the European rules: a vaccine's stays as it is. */
+export function organicRows(purpose: string, row: PeriodRow): PeriodRow[] {
+  return purpose === 'vaccine' ? [row] : doubledRows(row);
+}
+
 /** A row with a period becomes two: twice the period, and 48 h. */
 function doubledRows(row: PeriodRow): PeriodRow[] {
   const double = (text: string) => printPeriod(twice(parsePeriod(text, 'value')));

@@ -26,6 +26,7 @@ export const CLEARANCE_LINES: Readonly<Record<string, Line>> = {
   'waits-for': (v) =>
     `${v.period} counted from ${(v.event ?? '').replaceAll('-', ' ')}, which is not known yet`,
   happened: (v) => `${(v.event ?? '').replaceAll('-', ' ')} happened ${v.at}`,
+  'suckling-word': (v) => `The label says of lambs that suck her: ${v.period}, from her last dose`,
   'organic-twice': (v) => `Organic: twice ${v.period} is ${v.double}, and never under 48 h`,
   'organic-twice-after': () => 'Organic: twice each period, and never under 48 h',
   'organic-vaccine': () => 'Organic: a vaccine keeps the period of its label',

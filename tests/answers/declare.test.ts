@@ -140,7 +140,7 @@ test('an open work sheet and a possibly treated animal stand against a declarati
   // Once the period it may be under is over it may go, and the paper says what is not known.
   const { lines } = await d.call('preview-declaration', asked(d, [d.second], '2026-04-10'));
   expect(lines[0]?.treatments).toMatchObject([
-    { product: 'May have been treated; not recorded', quantity: 'not known', period: '28 d' },
+    { product: 'May have been treated with Vermolin drench; not recorded', quantity: 'not known', period: '28 d' },
   ]);
 });
 

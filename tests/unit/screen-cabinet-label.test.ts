@@ -82,6 +82,7 @@ const rich: LabelTerms = labelTermsSchema.parse({
     { id: 'n2', code: 'milking' },
   ],
   sucklingYoung: 'Keep lambs away.',
+  sucklingMeat: { says: 'value', value: '7 d' },
   inUse: '28 d',
   storage: { says: 'Dark.', leastC: 2, mostC: 8 },
   hazards: { people: 'Irritates.', pregnantWomen: 'Do not handle.', other: 'Fish.' },
@@ -130,7 +131,7 @@ describe('a label in the form', () => {
   test('a form kept before a field was there goes on with it empty', () => {
     const kept: unknown = JSON.parse(
       JSON.stringify(draftOf(rich), (name, value: unknown) =>
-        ['protects', 'whenLate', 'strengthOf'].includes(name) ? undefined : value,
+        ['protects', 'whenLate', 'strengthOf', 'sucklingMeat'].includes(name) ? undefined : value,
       ),
     );
     const found = labelDraftSchema.safeParse(kept);
@@ -244,6 +245,7 @@ describe('typing again unseen', () => {
       'strength-0',
       'strength-1',
       'meat-0',
+      'suckling',
     ]);
   });
   const agree = (key: string, text: string) =>
@@ -256,6 +258,7 @@ describe('typing again unseen', () => {
     ['band-1-b', '2.0 mL'],
     ['strength-0', '20 %'],
     ['meat-0', '4 weeks'],
+    ['suckling', '1 week'],
     ['up-to-0-b', '20.0 kg'],
     ['each-b', '10 kg'],
   ])('%s: %s says the same', (key, text) => {
@@ -276,6 +279,7 @@ describe('typing again unseen', () => {
     ['strength-0', '20 mg/mL'],
     // The same length, but days and hours are counted by different rules.
     ['meat-0', '672 h'],
+    ['suckling', '70 d'],
   ])('%s: %s says something else', (key, text) => {
     expect(agree(key, text)).toBe(false);
   });
@@ -294,6 +298,7 @@ describe('typing again unseen', () => {
       'Strength of morvane hydrate',
       'Strength of tessel',
       'Meat period, for export, for lambs, under the skin, for the dose Lambs',
+      'Meat period of lambs that suck her',
     ]);
     for (const one of asked) expect(one.label).not.toContain(one.text);
   });

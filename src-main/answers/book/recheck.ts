@@ -73,9 +73,14 @@ function recheckOne(context: Context, row: GivenRow, termsOf: (revision: string)
   const keys = new Set([...written, ...today].map(keyOf));
   return [...keys].flatMap((key) => {
     const [was, is] = [written, today].map((holds) => holds.find((hold) => keyOf(hold) === key));
-    if (was && is && was.state === is.state && was.until === is.until && was.event === is.event) return [];
+    if (was && is && alike(was, is)) return [];
     return [{ ...base, produce: key, written: said(was, zone), today: said(is, zone) }];
   });
+}
+
+function alike(was: HoldDecision, is: HoldDecision): boolean {
+  const isYoung = was.young?.until === is.young?.until && was.young?.instead === is.young?.instead;
+  return isYoung && was.state === is.state && was.until === is.until && was.event === is.event;
 }
 
 function food(holds: readonly HoldDecision[]): HoldDecision[] {

@@ -4,6 +4,7 @@ import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import { type Instant, instantOf, isoWithOffset, printInstant } from '../../../src-shared/time/zone.ts';
 import { bars, clearsAt, type Destination, speaksOf } from '../../../src-shared/withdrawal/verdict.ts';
 import type { Reader } from '../../store/store.ts';
+import { asOfYoung } from '../reading/at-foot.ts';
 import { type HoldRow, holdsOn } from '../reading/holds.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { type SubjectRow, shownOf } from '../reading/subjects.ts';
@@ -41,7 +42,8 @@ function asChanged(row: HoldRow, changed: ChangedHolds): HoldRow[] {
       event: hold.event ?? null,
       period: hold.period ?? null,
       data: JSON.stringify(hold),
-    }));
+    }))
+    .map((changed) => (changed.cause === 'at-foot' ? asOfYoung(changed) : changed));
 }
 
 /** A hold that is said in other words than its row would be. */

@@ -3,7 +3,7 @@ import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { printUseBy, unusableOnceOpened } from '../../../src-shared/stock/use-by.ts';
-import { laterOf, localOf, parseInstant } from '../../../src-shared/time/zone.ts';
+import { type Instant, laterOf, localOf, parseInstant, printInstant } from '../../../src-shared/time/zone.ts';
 import type { Warning } from '../../../src-shared/working.ts';
 import type { BookEntry, Reader, Store } from '../../store/store.ts';
 import type { Act } from '../context.ts';
@@ -139,8 +139,12 @@ const keyOf = (hold: HoldDecision) => `${hold.produce}:${hold.market}:${hold.clo
 /** Whether a decision means something else; another working or wording of the same is no change. */
 function same(a: HoldDecision | undefined, b: HoldDecision | undefined): boolean {
   if (a === undefined || b === undefined) return a === b;
-  return (['state', 'until', 'event', 'period', 'periodFromDose', 'wakes'] as const).every(
-    (key) => a[key] === b[key],
+  return (
+    (['state', 'until', 'event', 'period', 'periodFromDose', 'wakes'] as const).every(
+      (key) => a[key] === b[key],
+    ) &&
+    a.young?.until === b.young?.until &&
+    a.young?.instead === b.young?.instead
   );
 }
 
@@ -181,7 +185,11 @@ function said(hold: HoldDecision | undefined, zone: string): string {
   const then = hold.event !== undefined && hold.period !== undefined ? `, then ${hold.period}` : '';
   const asleep =
     hold.state !== 'dormant' ? '' : hold.until === undefined ? ' (not in milk)' : ' (if it comes into milk)';
-  return `${text}${then}${asleep}`;
+  const lambs =
+    hold.young === undefined
+      ? ''
+      : `; lambs at foot ${printInstant(hold.young.until as Instant, zone)}${hold.young.instead ? '' : ', if that is later'}`;
+  return `${text}${then}${asleep}${lambs}`;
 }
 
 /** Only what this change brings: a declaration that was untrue before says so without it. */

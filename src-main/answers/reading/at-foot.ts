@@ -1,3 +1,4 @@
+import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { Reader } from '../../store/store.ts';
 import { type HoldRow, KIN, PRESENT } from './kin.ts';
 
@@ -23,9 +24,10 @@ export function atFootOf(tx: Reader, subjects: readonly string[] | 'present'): F
 }
 
 /**
- * What holds a lamb because its dam was treated while it sucked her: her meat withdrawal, for as long as hers. That is
- * the house rule where the label is silent on suckling young; where it is not, its words stand beside the hold, and a
- * person decides. Holds put on her before the lamb came, or after it was weaned, are not the lamb's.
+ * What holds a lamb because its dam was treated while it sucked her: her meat withdrawal, for as long as hers where the
+ * label is silent on suckling young. Where it has a period for them, that was decided with the treatment: it counts in
+ * her place by the rule of the farm, else the later of the two does. Words that name no period stand beside the hold.
+ * Holds put on her before the lamb came, or after it was weaned, are not the lamb's.
  */
 export function heldAtFoot(
   tx: Reader,
@@ -44,8 +46,24 @@ export function heldAtFoot(
   return feet.flatMap((foot) =>
     (ofDam.get(foot.dam) ?? [])
       .filter((row) => row.from_at >= foot.from_at && row.from_at <= foot.until_at && isOfTreatment(row))
-      .map((row) => ({ ...row, subject: foot.subject, cause: 'at-foot' })),
+      .map((row) => asOfYoung({ ...row, subject: foot.subject, cause: 'at-foot' })),
   );
+}
+
+/** Code of the rule by which a hold of lambs at foot ends as the label says of them, and not as their dam's. */
+export const BY_SUCKLING_WORD = 'suckling-word';
+
+/** The dam's hold as it bears on her lambs: by the label's word on them in its place, or where that is later. */
+export function asOfYoung(row: HoldRow): HoldRow {
+  const decision = JSON.parse(row.data) as HoldDecision;
+  const { young } = decision;
+  if (young === undefined || row.state === 'none') return row;
+  const isLater = row.state === 'until' && row.until !== null && young.until > row.until;
+  if (!young.instead && !isLater) return row;
+  const { until, period, working } = young;
+  const { event: _event, ...rest } = decision;
+  const said = { ...rest, state: 'until', until, period, working, rule: BY_SUCKLING_WORD };
+  return { ...row, state: 'until', until, event: null, period, data: JSON.stringify(said) };
 }
 
 /** A needle in the ewe, or a ewe bought in, says nothing of her lamb. */

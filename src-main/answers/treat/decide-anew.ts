@@ -104,7 +104,12 @@ export function decideAnew(
   const milking = milkingThen(tx, data.subject, milk);
   const fresh = decided(
     {
-      holding: { counting, marginDays, law: lawOf(standing) ?? holding.law },
+      holding: {
+        counting,
+        marginDays,
+        law: lawOf(standing) ?? holding.law,
+        atFoot: atFootOf(standing, holding),
+      },
       subject: { class: data.class, milking: milking ? 1 : 0 },
       happened: { local: row.local, zone },
       stated: statedBy(instruction, instruction ? instructionDeviations(tx, instruction, followed) : []),
@@ -138,6 +143,13 @@ function lawOf(standing: readonly HoldDecision[]): Holding['law'] | undefined {
     .flatMap((hold) => hold.working)
     .find((step) => step.code === 'law-in-force' || step.code === 'law-has-none')?.values.id;
   return OFF_LABEL_LAWS.find((law) => law === id);
+}
+
+/** The farm's rule for lambs at foot: the one it was decided by, where that shows, else the one of today. */
+function atFootOf(standing: readonly HoldDecision[], { atFoot }: Pick<Holding, 'atFoot'>): Holding['atFoot'] {
+  const young = standing.find((hold) => hold.young !== undefined && hold.market === 'domestic')?.young;
+  if (young?.instead === true) return 'as-the-label';
+  return young === undefined ? atFoot : 'as-the-ewe';
 }
 
 /** The farm's own margin as it was counted then; nothing when no hold ended by time, so that none is known. */

@@ -50,6 +50,20 @@ export const countingOptions: readonly ChoiceOption[] = [
   },
 ];
 
+/** Lambs at foot of a treated ewe. Neither is ever shorter than a label says of them. */
+export const atFootOptions: readonly ChoiceOption[] = [
+  {
+    value: 'as-the-ewe',
+    label: 'As long as the ewe, always',
+    hint: 'Longer where a label says so. The safe choice when nobody has said.',
+  },
+  {
+    value: 'as-the-label',
+    label: 'As the label says of them',
+    hint: 'It may be shorter than hers. Where the label says nothing, or she was treated outside it or by the vet’s own period, as long as the ewe.',
+  },
+];
+
 export const paperOptions: readonly ChoiceOption[] = [
   { value: 'a4', label: 'A4' },
   { value: 'letter', label: 'US Letter' },

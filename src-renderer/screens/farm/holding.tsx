@@ -10,6 +10,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
 import { go, useLocation } from '../../router.tsx';
 import {
+  atFootOptions,
   countingOptions,
   lawOf,
   lawOptions,
@@ -62,6 +63,7 @@ function HoldingForm({ farm, holding }: { farm: Farm; holding: Holding | undefin
     milk: holding?.milk ?? false,
     counting: holding?.counting ?? other?.counting ?? 'later',
     marginDays: String(holding?.marginDays ?? other?.marginDays ?? 0),
+    atFoot: holding?.atFoot ?? other?.atFoot ?? 'as-the-ewe',
     places: (holding?.places ?? []).join('\n'),
     paper: holding?.paper ?? other?.paper ?? 'a4',
   });
@@ -90,6 +92,7 @@ function HoldingForm({ farm, holding }: { farm: Farm; holding: Holding | undefin
       milk: values.milk,
       counting: values.counting === '24-hour' || values.counting === 'whole-days' ? values.counting : 'later',
       marginDays: Number(values.marginDays.trim()),
+      atFoot: values.atFoot === 'as-the-label' ? 'as-the-label' : 'as-the-ewe',
       places: values.places
         .split('\n')
         .map((place) => place.trim())
@@ -132,6 +135,11 @@ function HoldingForm({ farm, holding }: { farm: Farm; holding: Holding | undefin
           hint="By the farm's own choice. 0 adds nothing; a period is never made shorter."
           inputMode="numeric"
           size={4}
+        />
+        <Choice
+          {...form.text('atFoot')}
+          label="Meat of lambs that suck a treated ewe"
+          options={atFootOptions}
         />
         <Tick
           {...form.tick('milk')}

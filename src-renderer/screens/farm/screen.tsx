@@ -140,6 +140,7 @@ function Holdings({ farm }: { farm: Farm }) {
             `weights in ${holding.weightUnit}`,
             holding.milk ? 'milk is taken for people' : 'no milk is taken for people',
             ...margin,
+            ...(holding.atFoot === 'as-the-label' ? ['lambs at foot as the label says of them'] : []),
           ];
           return (
             <Sentence

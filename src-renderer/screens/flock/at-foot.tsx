@@ -42,10 +42,11 @@ export default function AtFootScreen() {
 function Page({ page, links, link }: { page: SubjectPage; links: readonly Link[]; link: Link | undefined }) {
   const { who } = page;
   const lamb = link?.lamb ?? who;
+  const farm = useCall('farm', {});
   return (
     <Screen
       title={link === undefined ? `The dam of ${who.shown}` : `${lamb.shown} at foot of ${link.dam.shown}`}
-      lead="What she is treated with while they suck her holds their meat as long as hers, unless the label says otherwise of sucking lambs and you go by it."
+      lead={leadOf(farm.state === 'ready' ? farm.value.holdings : [])}
     >
       <LinkForm page={page} link={link} />
       {links.length === 0 ? null : (
@@ -55,6 +56,14 @@ function Page({ page, links, link }: { page: SubjectPage; links: readonly Link[]
       )}
     </Screen>
   );
+}
+
+/** What follows for the lambs, by the rule of the farm. */
+function leadOf(holdings: Reply<'farm'>['holdings']): string {
+  const begin = 'What she is treated with while they suck her holds their meat';
+  return holdings.some(({ atFoot }) => atFoot === 'as-the-label')
+    ? `${begin} as the label says of lambs that suck. Where it says nothing, or there is doubt, it is held as long as hers.`
+    : `${begin} as long as hers, and longer where the label says so of lambs that suck.`;
 }
 
 /** Who sucks or sucked whom. */

@@ -45,3 +45,13 @@ export function rawSuckling({
   if (says === '') return undefined;
   return says === 'value' && value.trim() !== '' ? { says, value } : { says };
 }
+
+/** An object without its empty texts and without parts that hold nothing. */
+export function filled(values: Readonly<Record<string, unknown>>): Record<string, unknown> {
+  return Object.fromEntries(
+    Object.entries(values).filter(([, value]) => {
+      if (value === undefined) return false;
+      return typeof value !== 'string' || value.trim() !== '';
+    }),
+  );
+}

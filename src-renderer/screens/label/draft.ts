@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { type LabelTerms, labelTermsSchema } from '../../../src-shared/label/terms.ts';
 import {
   blankSuckling,
+  filled,
   otherDraft,
   othersOf,
   rawOthers,
@@ -297,16 +298,6 @@ function draftOfLine(line: LabelTerms['doseLines'][number]): LineDraft {
         ? blank.repeats
         : over(blank.repeats, { ...repeats, doses: String(repeats.doses) }),
   };
-}
-
-/** An object without its empty texts and without parts that hold nothing. */
-function filled(values: Readonly<Record<string, unknown>>): Record<string, unknown> {
-  return Object.fromEntries(
-    Object.entries(values).filter(([, value]) => {
-      if (value === undefined) return false;
-      return typeof value !== 'string' || value.trim() !== '';
-    }),
-  );
 }
 
 const injected = ['subcutaneous', 'intramuscular', 'intravenous'];
