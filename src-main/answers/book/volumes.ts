@@ -71,30 +71,10 @@ export async function makeVolumes(
   book: Snapshot,
   ask: Ask,
   onProgress: TellProgress,
-  found: Collected = collectFor(book, ask, onProgress),
+  found?: Collected,
 ): Promise<Volumes> {
-  const tx = book.read;
-  const holding = holdingOf(tx, ask.holding);
-  const range = rangeOf(ask, holding.zone);
-  const head = paperHead(tx, holding, {
-    now: ask.now,
-    checkCode: book.head.checkCode,
-    size: ask.size ?? holding.paper,
-    doubted: book.isDoubted(ask.now),
-  });
-  const said = explanationsOf(tx);
-  const explain: Explain = (line) => explainedBeneath(line, said, holding.zone);
-  const [from, to] = [printDay(ask.from as Day), printDay(ask.to as Day)];
-  const base = { head, from, to };
-  const papers =
-    ask.form === 'treatments'
-      ? treatmentPapers(found, holding.zone, explain, pieceWords(tx), base, ask.most)
-      : bookPapers(
-          partsFor(book, ask, found, range, explain),
-          { ...base, title: TITLES[ask.form], only: onlyWords(book, ask) },
-          ask.most,
-        );
-  const all = papers.reduce((sum, paper) => sum + paper.rows, 0);
+  // By itself, so that what was read of the book is let go before the press takes its own memory.
+  const papers = papersFor(book, ask, onProgress, found);
   const volumes: Volumes['volumes'] = [];
   for (const [i, { job, rows }] of papers.entries()) {
     const which = papers.length === 1 ? '' : `Volume ${i + 1} of ${papers.length}. `;
@@ -103,7 +83,33 @@ export async function makeVolumes(
     );
     volumes.push({ bytes, rows, name: papers.length === 1 ? '' : `-volume-${i + 1}-of-${papers.length}` });
   }
+  const all = papers.reduce((sum, paper) => sum + paper.rows, 0);
   return { volumes, rows: all, checkCode: book.head.checkCode };
+}
+
+function papersFor(book: Snapshot, ask: Ask, onProgress: TellProgress, found?: Collected): Paper[] {
+  const tx = book.read;
+  const holding = holdingOf(tx, ask.holding);
+  const head = paperHead(tx, holding, {
+    now: ask.now,
+    checkCode: book.head.checkCode,
+    size: ask.size ?? holding.paper,
+    doubted: book.isDoubted(ask.now),
+  });
+  const [from, to] = [printDay(ask.from as Day), printDay(ask.to as Day)];
+  const base = { head, from, to };
+  const named = { ...base, title: TITLES[ask.form], only: onlyWords(book, ask) };
+  if (ask.form === 'medicines') {
+    // Stock has no treatments to read.
+    const pages = balances(tx, rangeOf(ask, holding.zone), ask.filter).map(balancePart);
+    return bookPapers(pages, named, ask.most);
+  }
+  const said = explanationsOf(tx);
+  const explain: Explain = (line) => explainedBeneath(line, said, holding.zone);
+  const read = found ?? collectFor(book, ask, onProgress);
+  return ask.form === 'treatments'
+    ? treatmentPapers(read, holding.zone, explain, pieceWords(tx), base, ask.most)
+    : bookPapers(partsOf(tx, ask, read, explain), named, ask.most);
 }
 
 type Paper = { job: { paper: string; data: unknown }; rows: number };
@@ -188,17 +194,6 @@ export function cutParts(parts: readonly BookPart[], most: number): BookPart[][]
     } while (rows.length > 0);
   }
   return volumes;
-}
-
-function partsFor(
-  book: Snapshot,
-  ask: Ask,
-  found: Collected,
-  range: { from: string; to: string },
-  explain: Explain,
-): BookPart[] {
-  if (ask.form !== 'medicines') return partsOf(book.read, ask, found, explain);
-  return balances(book.read, range, ask.filter).map(balancePart);
 }
 
 /** What the paper was narrowed to, in words. */
