@@ -42,6 +42,11 @@ export const leakedAsk = z.union([
   z.strictObject({ drops: z.number().int().min(0).max(200) }),
   z.strictObject({ amount: typed }),
 ]);
+/** The vet's instruction that is followed for a line, where that is not the one of the session's line; null: none. */
+const runInstructions = z
+  .array(z.strictObject({ line: idSchema, instruction: idSchema.nullable() }))
+  .max(10)
+  .default([]);
 const markAsk = z.strictObject({
   colour: typed,
   place: typed,
@@ -265,6 +270,7 @@ export const treatCalls = {
       weight: typed.optional(),
       /** The needle only from those that lie in the drawer by the book. */
       fromDrawer: z.boolean().optional(),
+      instructions: runInstructions,
     }),
     z.strictObject({
       who: shownSubject.extend({
@@ -362,11 +368,7 @@ export const treatCalls = {
         )
         .max(500)
         .default([]),
-      /** The vet's instruction this run follows for a line, where that is not the one of the session's line; null: none. */
-      instructions: z
-        .array(z.strictObject({ line: idSchema, instruction: idSchema.nullable() }))
-        .max(10)
-        .default([]),
+      instructions: runInstructions,
       given: typed.optional(),
       /** Place, side and needle, when they were the same for all. */
       site: z.string().trim().max(80).optional(),

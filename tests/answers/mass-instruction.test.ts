@@ -94,3 +94,19 @@ test('on the label nothing is asked; a line that is not of the run is refused', 
   });
   expect(await desk.ask('treat-many', { session })).toMatchObject({ heads: 6 });
 });
+
+test('what the run starts is said by the instruction that is chosen for it', async () => {
+  const { medicine } = await medicineOf();
+  const instruction = await told({ meat: '60 d' });
+  const { session, line, subjects } = await runOf(medicine);
+  const meat = async (chosen: string | null) =>
+    (
+      await desk.ask('dose-for', {
+        session,
+        subject: subjects[0] ?? '',
+        instructions: [{ line, instruction: chosen }],
+      })
+    ).doses[0]?.foreseen?.meat;
+  expect(await meat(instruction)).toContain('30 Jun 2026');
+  expect(await meat(null)).toContain('29 May 2026');
+});

@@ -25,6 +25,7 @@ import { dosedBy, lineFor } from './core.ts';
 import { goingOn } from './courses.ts';
 import { foreseenOf } from './foreseen.ts';
 import { groupInSession, movedQuestion } from './in-group.ts';
+import { followedIn } from './mass-outside.ts';
 import { advised, whereOf } from './needle.ts';
 import { besides, type NotIfReader, notIfReader } from './not-if-facts.ts';
 import { checkNotBarred, toCheck } from './not-if-said.ts';
@@ -142,7 +143,9 @@ export function doseFor(context: Context, asked: Asked<'dose-for'>): Reply<'dose
     const day = dayOf(race, line, row, found);
     if (day !== undefined && !done?.lines.has(line.line)) stops.push(dosedToday(row.shown, day.text));
     const foreseen = worked.ok
-      ? foreseenOf(race, line, row, of, plan, day === undefined ? [] : [day])
+      ? foreseenOf(race, { ...line, instruction: followedIn(asked.instructions, line) }, row, of, plan, [
+          ...(day === undefined ? [] : [day]),
+        ])
       : undefined;
     const route = terms.doseLines.find((each) => each.id === line.doseLine)?.route ?? '';
     return {

@@ -10,7 +10,7 @@ import { type Column, List } from '../../parts/list.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty } from '../../parts/sentence.tsx';
-import { count, listed } from '../../parts/words.ts';
+import { count } from '../../parts/words.ts';
 import { go, useLocation } from '../../router.tsx';
 import { joinLocal, localInWords } from '../book/when.ts';
 import {
@@ -123,12 +123,22 @@ function SilentOnExport({ silent }: { silent: Reply<'clear-list'>['silent'] }) {
       {silent.length === 0 ? null : (
         <Notice kind="mind" word="Silent on export">
           <p>
-            {silent.length === 1 ? 'The label of a medicine' : 'The labels of medicines'} given in the last 12
-            months {silent.length === 1 ? 'says' : 'say'} nothing of export:{' '}
-            {listed(silent.map(({ product, heads }) => `${product} (${count(heads, 'head', 'head')})`))}. Only
-            the period for people here is counted for {silent.length === 1 ? 'it' : 'them'}. Ask the buyer, or
-            the maker, whether a longer one holds.
+            {silent.length === 1
+              ? 'The label of a medicine given in the last 12 months says'
+              : `The labels of ${silent.length} medicines given in the last 12 months say`}{' '}
+            nothing of export. Only the period for people here is counted for{' '}
+            {silent.length === 1 ? 'it' : 'them'}. Ask the buyer, or the maker, whether a longer one holds.
           </p>
+          <details>
+            <summary>Which, and into how many</summary>
+            <ul>
+              {silent.map(({ product, heads }) => (
+                <li key={product}>
+                  {product}, {count(heads, 'head', 'head')}
+                </li>
+              ))}
+            </ul>
+          </details>
         </Notice>
       )}
     </>

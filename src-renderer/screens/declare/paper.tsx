@@ -75,7 +75,6 @@ function Shown({ row, zone }: { row: Declaration; zone: string }) {
         </Notice>
       )}
       <Telling row={row} />
-      {row.transfer === undefined ? null : <Moving row={row} transfer={row.transfer} />}
       <Result label="Check code" big={<span className="declared-code">{row.checkCode}</span>}>
         <p>
           {PURPOSE_RULES[row.purpose].title}: {count(row.heads, 'head', 'head')}, to {row.to},{' '}
@@ -87,6 +86,7 @@ function Shown({ row, zone }: { row: Declaration; zone: string }) {
           </p>
         )}
       </Result>
+      {row.transfer === undefined ? null : <Moving row={row} transfer={row.transfer} />}
       {isCancelling && row.state === 'standing' ? (
         <Cancel row={row} onLeave={() => setCancelling(false)} />
       ) : null}

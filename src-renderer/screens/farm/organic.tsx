@@ -123,7 +123,7 @@ function Course({ row, onLeaveOut }: { row: Row; onLeaveOut: (() => void) | unde
 
 const sayRow = (row: Row) => (
   <>
-    <strong>{row.product}</strong> into {row.shown}, {sayLocal(row.local)}, for {row.reason}.
+    <strong>{row.product}</strong> into {row.shown}, {sayLocal(row.local)} ({row.reason}).
   </>
 );
 

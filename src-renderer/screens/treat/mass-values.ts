@@ -55,6 +55,16 @@ export function withInstruction(
   return { instructions: [...others, `${line} ${instruction}`] };
 }
 
+/** What was chosen here, as a call takes it. */
+export function chosenIn({
+  instructions,
+}: Pick<MassValues, 'instructions'>): NonNullable<Ask<'treat-many'>['instructions']> {
+  return instructions.flatMap((item) => {
+    const [line = '', instruction = ''] = item.split(' ');
+    return line === '' ? [] : [{ line, instruction: instruction === '' ? null : instruction }];
+  });
+}
+
 function talliesOf(values: MassValues, waiting: Waiting): { subject: string; typed: string; of: number }[] {
   const except = new Set(exceptionsOf(values.except).map((one) => one.subject));
   return values.heads.flatMap((item) => {
@@ -106,10 +116,7 @@ export function massSend(
     tally: talliesOf(values, waiting)
       .filter(({ typed, of }) => Number(typed) !== of)
       .map(({ subject, typed }) => ({ subject, heads: Number(typed), marked: marked.includes(subject) })),
-    instructions: values.instructions.flatMap((item) => {
-      const [line = '', instruction = ''] = item.split(' ');
-      return line === '' ? [] : [{ line, instruction: instruction === '' ? null : instruction }];
-    }),
+    instructions: chosenIn(values),
     ...whereForAll(values),
     ...(given.trim() === '' ? {} : { given }),
     ...(lost.trim() === '' ? {} : { lost: { amount: lost, why: lostWhy.trim() || 'Lost' } }),

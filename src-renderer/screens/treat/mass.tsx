@@ -22,6 +22,7 @@ import { Parts } from './grouping-shown.tsx';
 import { LastThree } from './last-three.tsx';
 import { MassInstructions } from './mass-instruction.tsx';
 import {
+  chosenIn,
   type Exception,
   exceptionsOf,
   instructionFor,
@@ -179,7 +180,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
               old={today === undefined ? undefined : sayOldWeights(waiting, today as Day)}
             />
             <MassInstructions session={id} going={going} form={form} />
-            <Starts id={id} waiting={waiting} />
+            <Starts id={id} waiting={waiting} instructions={chosenIn(form.values)} />
           </Section>
           {session.lines.some((line) => hasPlaces(line.route)) ? (
             <Section title="Where, and with which needle">

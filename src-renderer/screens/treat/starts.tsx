@@ -7,14 +7,23 @@ import { Sentence, Sentences } from '../../parts/sentence.tsx';
 type Session = Reply<'session'>;
 
 /** What writing all of them starts: the withdrawal of each class that waits, and which dose of a course it is. */
-export function Starts({ id, waiting }: { id: string; waiting: Session['waiting'] }) {
+export function Starts({
+  id,
+  waiting,
+  instructions,
+}: {
+  id: string;
+  waiting: Session['waiting'];
+  /** The vet's instructions that are chosen for this run. */
+  instructions: Ask<'dose-for'>['instructions'];
+}) {
   const classes = [...new Map(waiting.map((row) => [row.class, row])).values()];
   return (
     <Sentences label="What it starts">
       {classes.map((row) => (
         <ClassStarts
           key={row.class}
-          asked={{ session: id, subject: row.subject }}
+          asked={{ session: id, subject: row.subject, instructions }}
           who={classes.length > 1 ? `${row.class.replace('-', ' ')}: ` : ''}
         />
       ))}
