@@ -151,13 +151,34 @@ test('a mass run by line leaves the other medicine waiting; whoever is left out 
     [some, 'refused it'],
     [none, 'sick'],
   ]);
-  const { possibly } = await desk.ask('close-session', { session, headsThrough: 42 });
+  // As many as are recorded: who was left out did not come through, and the first surely got no second.
+  const { possibly } = await desk.ask('close-session', { session, headsThrough: 41 });
   expect(possibly).toEqual([]);
   expect([await meat(some), await meat(none), await meat(pen)]).toEqual([
     '2026-05-29',
     'clear',
     '2026-05-29',
   ]);
+});
+
+test('where more went through than all others account for, whoever was left out of the run is among them', async () => {
+  const close = async (more: number, isNone = false) => {
+    const [read, out, pen] = [await ewe(), await ewe(), await lot(10)];
+    const { session, a, b } = await open([read, out, pen], { mode: 'mass' });
+    await desk.ask('treat-many', {
+      session,
+      except: [{ subject: out, why: 'not read' }],
+      tally: [{ subject: pen, heads: 4, marked: false }],
+    });
+    const gotNone = isNone ? [{ subject: out, lines: [a, b] }] : [];
+    const { possibly } = await desk.ask('close-session', { session, headsThrough: 5 + more, gotNone });
+    return possibly.map(({ subject }) => (subject === out ? 'out' : subject === pen ? 'pen' : 'read'));
+  };
+  expect(await close(0)).toEqual([]);
+  // The other six of the pen account for them, and not for a seventh.
+  expect(await close(6)).toEqual(['pen']);
+  expect(await close(7)).toEqual(['out', 'pen']);
+  expect(await close(7, true)).toEqual(['pen']);
 });
 
 test('those of a lot that were marked keep what was planned for the lot; heads not recorded hold it all', async () => {

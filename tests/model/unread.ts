@@ -54,12 +54,12 @@ function unreadOf(
   const recorded = [...done.keys()].reduce((sum, subject) => sum + through(subject), 0);
   const isMore = closed.data.headsThrough > recorded;
   const notGiven = new Set<string>();
+  const leftOut = new Set<string>();
   for (const { data } of known.filter(
     ({ kind }) => kind === 'session-excepted',
   ) as FactOf<'session-excepted'>[]) {
     if (data.session !== session) continue;
-    for (const { subject } of data.excepted)
-      for (const line of data.lines) notGiven.add(`${subject} ${line}`);
+    for (const { subject } of data.excepted) for (const line of data.lines) leftOut.add(`${subject} ${line}`);
   }
   if (rules.noneIsHeard) {
     for (const { subject, lines: none } of closed.data.gotNone ?? [])
@@ -79,13 +79,22 @@ function unreadOf(
     if (from.length > 0) planned.set(subject, { heads: Number.POSITIVE_INFINITY, lines: [...new Set(from)] });
   }
   const heads = headsNow(known);
+  const isAway = (subject: string) => closed.data.notThrough?.includes(subject) === true;
+  const there = (subject: string) => (subject.startsWith('animal:') ? 1 : (heads.get(subject) ?? 0));
+  const lacking = (subject: string) =>
+    Math.max(0, Math.min(planned.get(subject)?.heads ?? 0, there(subject)) - through(subject));
+  // Who was left out of a run by name is only suspected once all others cannot make up the count.
+  const isNamedOut = (subject: string) => [...leftOut].some((key) => key.startsWith(`${subject} `));
+  const accounted = [...planned.keys()]
+    .filter((subject) => !isAway(subject) && !isNamedOut(subject))
+    .reduce((sum, subject) => sum + lacking(subject), 0);
+  const isTooMany = closed.data.headsThrough - recorded > accounted;
   return [...planned].flatMap(([subject, plan]) => {
     const went = through(subject);
-    const there = subject.startsWith('animal:') ? 1 : (heads.get(subject) ?? 0);
-    const isAway = closed.data.notThrough?.includes(subject) === true;
-    const mayBeMore = isMore && !isAway && went < Math.min(plan.heads, there);
+    const mayBeMore = isMore && !isAway(subject) && lacking(subject) > 0;
+    const isOut = (line: string) => leftOut.has(`${subject} ${line}`) && (went > 0 || !isTooMany);
     const got = plan.lines.filter(({ line }) => {
-      if (notGiven.has(`${subject} ${line}`)) return false;
+      if (notGiven.has(`${subject} ${line}`) || isOut(line)) return false;
       const isLacking = (done.get(subject)?.get(line) ?? 0) < went;
       return mayBeMore || (rules.partlyCounts && isLacking);
     });

@@ -264,10 +264,14 @@ test('a record of one medicine holds by the other whatever is counted; one left 
   expect(partlyBy(session, none)).toEqual([]);
   expect(gotNoneOf(none, session.waiting)).toEqual([{ subject: partly.subject, lines: ['b'] }]);
   expect(sayNone(none, partly.subject, ['b'], false)).toEqual([]);
-  // Neither is unread: the one went through, the other was left out by name.
-  expect(unreadBy(session, '9', { absent: [], none: [] }).unread).toEqual([]);
+  // The one went through; the other was left out by name, and nobody else accounts for the heads.
+  const nothing = { absent: [], none: [] };
+  expect(unreadBy(session, '5', nothing).unread).toEqual([out]);
+  const other = { ...out, subject: 'animal:3', leftOut: undefined };
+  const { leftOut: _none, ...unread } = other;
+  const withOther = { ...session, waiting: [...session.waiting, unread] };
+  expect(unreadBy(withOther, '5', nothing).unread).toEqual([unread]);
+  expect(unreadBy(withOther, '6', nothing).unread).toEqual([out, unread]);
   const lot = { subject: 'lot:1', shown: 'Hill', class: 'lamb', heads: 90, of: ['Drench'] };
-  expect(unreadBy({ ...session, waiting: [], inPart: [lot] }, '9', { absent: [], none: [] }).unread).toEqual([
-    lot,
-  ]);
+  expect(unreadBy({ ...session, waiting: [], inPart: [lot] }, '9', nothing).unread).toEqual([lot]);
 });

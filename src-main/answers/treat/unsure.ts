@@ -28,8 +28,9 @@ export type Said = {
 /**
  * Who may have been given what, line by line. One that has a record of another medicine went through, and may have had
  * all that was planned for it, whatever the count of heads says. One without any record may have, as soon as more heads
- * went through than are recorded. Of a lot, heads that are not recorded count like that too. Left out by name is who
- * was excepted from a run, and of whom whoever closes says that it did not come through, or got none.
+ * went through than are recorded. Of a lot, heads that are not recorded count like that too. Left out by name is of whom
+ * whoever closes says that it did not come through, or got none; and who was excepted from a run, but only while the
+ * others account for the heads: where more went through than all of those, somebody who was excepted is among them.
  */
 export function unsureIn(tx: Reader, session: Session, said: Said): Unsure[] {
   const done = doneIn(tx, session.id);
@@ -43,6 +44,12 @@ export function unsureIn(tx: Reader, session: Session, said: Said): Unsure[] {
       items.map(({ subject }) => subject),
     ).map((row) => [row.subject, row]),
   );
+  /** Heads of which nothing is recorded and nobody said that they were left out. */
+  const others = items.reduce((sum, { subject, heads }) => {
+    if (absent.has(subject) || excepted.has(subject)) return sum;
+    const there = Math.min(heads, rows.get(subject)?.heads ?? 0);
+    return sum + Math.max(0, there - (done.get(subject)?.heads ?? 0));
+  }, 0);
   return items.flatMap((item): Unsure[] => {
     const row = rows.get(item.subject);
     if (row === undefined) return [];
@@ -53,7 +60,10 @@ export function unsureIn(tx: Reader, session: Session, said: Said): Unsure[] {
     const lines = plannedLines(item).flatMap((i) => {
       const line = session.plan.lines[i];
       if (line === undefined) return [];
-      if (none.get(item.subject)?.has(line.line) || excepted.get(item.subject)?.has(line.line)) return [];
+      if (none.get(item.subject)?.has(line.line)) return [];
+      // One that is recorded with another medicine is one of the heads that were counted already.
+      const isBelieved = said.missing <= others || through > 0;
+      if (isBelieved && excepted.get(item.subject)?.has(line.line)) return [];
       return mayBeMore || (own?.lines.get(line.line) ?? 0) < through ? [line] : [];
     });
     return lines.length === 0 ? [] : [{ row, lines, isPartly: through > 0 }];

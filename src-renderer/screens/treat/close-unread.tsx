@@ -123,13 +123,6 @@ function NoRecord({
       {one.heads > 1 ? `, ${one.heads} head` : ''}
     </>
   );
-  if (one.leftOut !== undefined) {
-    return (
-      <Sentence margin="Left out">
-        {who}: {one.leftOut}
-      </Sentence>
-    );
-  }
   if (isNone) {
     return (
       <Sentence margin="Got none" deed={<Deed onDo={() => onNone(false)}>It may have got it</Deed>}>
@@ -139,7 +132,7 @@ function NoRecord({
   }
   return (
     <Sentence
-      margin="No record"
+      margin={one.leftOut === undefined ? 'No record' : 'Left out'}
       deed={
         <>
           <Deed onDo={onAway}>It did not come through</Deed>
@@ -148,6 +141,7 @@ function NoRecord({
       }
     >
       {who}
+      {one.leftOut === undefined ? '' : `: ${one.leftOut}`}
     </Sentence>
   );
 }

@@ -37,19 +37,24 @@ export function gotNoneOf(none: readonly string[], waiting: readonly Waiting[]) 
 
 /** The lines one may have had, by what is said so far. */
 function linesLeft(one: Waiting, none: readonly string[]): string[] {
-  if (one.leftOut !== undefined) return [];
   return one.left.filter((line) => !none.includes(noneKey(one.subject, line)));
 }
 
 /** Who is held whatever is counted: another medicine is recorded of them, and what was planned besides is not. */
 export function partlyBy(session: Pick<Session, 'waiting'>, none: readonly string[]): May[] {
-  return session.waiting
-    .filter(({ isPartly }) => isPartly)
-    .map((one) => ({ one, lines: linesLeft(one, none) }))
-    .filter(({ lines }) => lines.length > 0);
+  return (
+    session.waiting
+      // One that was left out by name of a run is one of the heads that are recorded: it surely got none.
+      .filter(({ isPartly, leftOut }) => isPartly && leftOut === undefined)
+      .map((one) => ({ one, lines: linesLeft(one, none) }))
+      .filter(({ lines }) => lines.length > 0)
+  );
 }
 
-/** Who is held when this many went through: everybody unread, as soon as one more went through than is recorded. */
+/**
+ * Who is held when this many went through: everybody unread, as soon as one more went through than is recorded. Whoever
+ * was left out of a run by name only where more went through than all others can account for.
+ */
 export function unreadBy(
   session: Pick<Session, 'waiting' | 'session' | 'inPart'>,
   headsTyped: string,
@@ -59,12 +64,16 @@ export function unreadBy(
   by: number;
   unread: readonly (Waiting | Session['inPart'][number])[];
 } {
-  const may = session.waiting.filter(
-    (one) => !one.isPartly && !absent.includes(one.subject) && linesLeft(one, none).length > 0,
-  );
-  const unread = [...may, ...session.inPart.filter(({ subject }) => !absent.includes(subject))];
-  if (!/^\d{1,7}$/.test(headsTyped.trim())) return { state: 'unknown', by: 0, unread };
+  const without = session.waiting.filter((one) => !one.isPartly && !absent.includes(one.subject));
+  const inPart = session.inPart.filter(({ subject }) => !absent.includes(subject));
   const by = Number(headsTyped) - session.session.treated;
+  const others = [...without.filter(({ leftOut }) => leftOut === undefined), ...inPart];
+  const isBelieved = by <= others.reduce((sum, one) => sum + one.heads, 0);
+  const may = without.filter(
+    (one) => linesLeft(one, none).length > 0 && !(isBelieved && one.leftOut !== undefined),
+  );
+  const unread = [...may, ...inPart];
+  if (!/^\d{1,7}$/.test(headsTyped.trim())) return { state: 'unknown', by: 0, unread };
   if (by === 0) return { state: 'even', by, unread: [] };
   return by < 0 ? { state: 'fewer', by: -by, unread: [] } : { state: 'more', by, unread };
 }
