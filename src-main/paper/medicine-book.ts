@@ -190,13 +190,19 @@ function plainTable(
   heads: readonly string[],
   rows: readonly (readonly string[])[],
   widths: (number | '*')[],
+  /** The columns from this one on are figures, which stand under figures. */
+  figuresFrom: number,
 ): Content {
+  const side = (i: number) => (i < figuresFrom ? {} : { alignment: 'right' as const });
   return {
     table: {
       headerRows: 1,
       dontBreakRows: true,
       widths,
-      body: [heads.map((text) => headCell(text)), ...rows.map((cells) => cells.map((text) => runs(text)))],
+      body: [
+        heads.map((text, i) => headCell(text, side(i))),
+        ...rows.map((cells) => cells.map((text, i) => ({ ...runs(text), ...side(i) }))),
+      ],
     },
     layout: RULED,
     fontSize: TYPE.cell,
@@ -208,6 +214,7 @@ function totalsTable(rows: Extract<BookPart, { kind: 'totals' }>['rows']): Conte
     ['Medicine', 'Received', 'Treatments', 'Head', 'Given'],
     rows.map((row) => [row.medicine, row.received, row.treatments, row.heads, row.given]),
     ['*', 130, 70, 60, 130],
+    1,
   );
 }
 
@@ -215,7 +222,8 @@ function balanceTable(rows: Extract<BookPart, { kind: 'balance' }>['rows']): Con
   return plainTable(
     ['Date', 'What', 'Whom or which container', 'In', 'Out', 'Balance'],
     rows.map((row) => [row.date, row.what, row.who, row.in, row.out, row.balance]),
-    [84, 110, '*', 80, 80, 90],
+    [84, 160, '*', 80, 80, 90],
+    3,
   );
 }
 

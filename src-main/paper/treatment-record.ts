@@ -52,6 +52,8 @@ export const treatmentRecordSchema = z.strictObject({
   head: paperHeadSchema,
   from: z.string(),
   to: z.string(),
+  /** What it was narrowed to, in words; none: everything. */
+  only: z.array(z.string()).max(8).optional(),
   /** Which part of a record that is too long for one paper; the totals are of all of them. */
   volume: z.strictObject({ n: z.number().int(), of: z.number().int() }).optional(),
   rows: z.array(recordRowSchema),
@@ -96,7 +98,7 @@ export function treatmentRecordDefinition(paper: TreatmentRecord): TDocumentDefi
           labelled('Business', [head.business.name, head.business.address]),
           labelled('Holding', [`${head.holding.number}, ${head.holding.name}`, head.holding.address]),
           labelled('Keeper', [head.keeper]),
-          labelled('Period', [`${paper.from} to ${paper.to}`, 'both days included']),
+          labelled('Period', [`${paper.from} to ${paper.to}`, 'both days included', ...(paper.only ?? [])]),
         ],
         columnGap: 18,
         margin: [0, 0, 0, 10],

@@ -297,9 +297,11 @@ describe('gaps of the book by the law of the holding', () => {
       confirmed: ['dosed-today'],
     });
     await desk.ask('close-session', { session, headsThrough: 1 });
-    const { paper } = await desk.ask('book-paper', { holding, ...days });
+    const { paper } = await desk.ask('book-paper', { holding, ...days, medicine: jab });
     const { text: read } = await readPdf((await desk.paper(paper))?.bytes ?? new Uint8Array());
     expect(read).toContain('subcutaneous left high on the neck');
+    // A record of one medicine does not pass for the record of all.
+    expect(read).toContain('both days included only Ombrium injection');
     const { text } = await desk.ask('book-table', { holding, ...days });
     const lines = readBookCsv(Buffer.from(text, 'utf8'));
     expect(lines.map(({ explained }) => explained).filter((said) => said !== '')).toEqual(

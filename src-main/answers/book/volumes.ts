@@ -97,8 +97,8 @@ function papersFor(book: Snapshot, ask: Ask, onProgress: TellProgress, found?: C
     doubted: book.isDoubted(ask.now),
   });
   const [from, to] = [printDay(ask.from as Day), printDay(ask.to as Day)];
-  const base = { head, from, to };
-  const named = { ...base, title: TITLES[ask.form], only: onlyWords(book, ask) };
+  const base = { head, from, to, only: onlyWords(book, ask) };
+  const named = { ...base, title: TITLES[ask.form] };
   if (ask.form === 'medicines') {
     // Stock has no treatments to read.
     const pages = balances(tx, rangeOf(ask, holding.zone), ask.filter).map(balancePart);
@@ -120,7 +120,7 @@ function treatmentPapers(
   zone: string,
   explained: Explain,
   piece: ReturnType<typeof pieceWords>,
-  base: Pick<TreatmentRecord, 'head' | 'from' | 'to'>,
+  base: Pick<TreatmentRecord, 'head' | 'from' | 'to' | 'only'>,
   most: number,
 ): Paper[] {
   const groups = given.map((one) => givenRows(one, zone, explained));
