@@ -48,7 +48,45 @@ function houseAt(facts: readonly Fact[], holding: string, seq: number): House {
   const organic = factsOf(facts, 'certificate-set')
     .filter((fact) => fact.seq < seq && fact.data.rules === 'eu-organic')
     .map(({ data }) => ({ from: data.from, until: data.until }));
-  return { counting: last.data.counting ?? 'later', marginDays: last.data.marginDays ?? 0, organic };
+  return {
+    counting: last.data.counting ?? 'later',
+    marginDays: last.data.marginDays ?? 0,
+    organic,
+    byYoungWord: last.data.atFoot === 'as-the-label',
+  };
+}
+
+type Labelled = { terms: LabelTerms; dose: Dose };
+
+/** What labels say of the meat of lambs that suck; where one has no word, the ewe's end counts as well. */
+function youngOf(
+  labels: readonly Labelled[],
+  local: string,
+  { isOrganic, isInDoubt }: { isOrganic: boolean; isInDoubt: boolean },
+  rules: Rules,
+): Bar['young'] {
+  const purpose = labels.some(({ terms }) => terms.purpose !== 'vaccine') ? 'other' : 'vaccine';
+  const clears = labels.flatMap(({ terms, dose }) => {
+    const word = terms.sucklingMeat;
+    if (word === undefined || word.says === 'as-the-ewe') return [];
+    const period = word.says === 'zero' ? '0 d' : (word.value ?? '0 d');
+    const all = isOrganic ? rules.organicOf(period, purpose) : [period];
+    return [Math.max(...all.map((each) => passes(each, local, dose, rules)))];
+  });
+  if (clears.length === 0 || !rules.youngIsHeard) return undefined;
+  const isRule = labels.every(({ dose }) => dose.house.byYoungWord === true);
+  const instead = !isInDoubt && clears.length === labels.length && rules.youngInstead(isRule);
+  return { instead, clear: Math.max(...clears) };
+}
+
+/** Of several that may all have been given: the longest, and in the ewe's place only if all are. */
+function youngOfAll(each: readonly Bar['young'][]): Bar['young'] {
+  const said = each.flatMap((one) => one ?? []);
+  if (said.length === 0) return undefined;
+  return {
+    instead: said.length === each.length && said.every(({ instead }) => instead),
+    clear: Math.max(...said.map(({ clear }) => clear)),
+  };
 }
 
 export function treatmentBars(
@@ -93,7 +131,22 @@ export function treatmentBars(
       const isWaiting = !beyond && stated === undefined && clear === Number.POSITIVE_INFINITY;
       const clockOf = (isOrganic: boolean) => (event?: Event) =>
         labelsClear(labels, produce, market, last, rules, { event, isOrganic }) ?? Number.POSITIVE_INFINITY;
-      const food = { ...base, clock: 'food' as const, clear, after: isWaiting ? clockOf(false) : undefined };
+      const young = (isOrganic: boolean) =>
+        produce !== 'meat'
+          ? undefined
+          : youngOf(
+              labels,
+              last,
+              { isOrganic, isInDoubt: beyond || stated !== undefined || market === 'export' },
+              rules,
+            );
+      const food = {
+        ...base,
+        clock: 'food' as const,
+        clear,
+        after: isWaiting ? clockOf(false) : undefined,
+        young: young(false),
+      };
       if (!hasSecondClock(produce, market) || !rules.isCertified(house, happened.local.slice(0, 10)))
         return [food];
       let second = beyond ? rules.notStated : clockOf(true)();
@@ -107,7 +160,13 @@ export function treatmentBars(
       }
       return [
         food,
-        { ...base, clock: 'organic' as const, clear: second, after: isWaiting ? clockOf(true) : undefined },
+        {
+          ...base,
+          clock: 'organic' as const,
+          clear: second,
+          after: isWaiting ? clockOf(true) : undefined,
+          young: young(true),
+        },
       ];
     }),
   );
@@ -158,15 +217,18 @@ export function unreadBars(
       (revision) => ({ ...line, revision }),
     );
   };
-  const labels = got.flatMap(boxesOf).flatMap((line) => {
-    const terms = known.labels.get(line.revision);
-    const route = terms?.doseLines.find((each) => each.id === line.doseLine)?.route;
-    if (!terms || route === undefined) return [];
-    return {
-      terms,
-      dose: { class: known.classes.get(subject) ?? '', route, doseLine: line.doseLine, zone, house },
-    };
-  });
+  const byLine = got.map((planned) =>
+    boxesOf(planned).flatMap((line) => {
+      const terms = known.labels.get(line.revision);
+      const route = terms?.doseLines.find((each) => each.id === line.doseLine)?.route;
+      if (!terms || route === undefined) return [];
+      return {
+        terms,
+        dose: { class: known.classes.get(subject) ?? '', route, doseLine: line.doseLine, zone, house },
+      };
+    }),
+  );
+  const labels = byLine.flat();
   return PRODUCE.flatMap((produce) =>
     ['domestic', 'export'].flatMap((market) => {
       const clockOf = (isOrganic: boolean) => (event?: Event) =>
@@ -177,7 +239,12 @@ export function unreadBars(
         const clear = clockOf(isOrganic)();
         const after = clear === Number.POSITIVE_INFINITY ? clockOf(isOrganic) : undefined;
         const clock = isOrganic ? ('organic' as const) : ('food' as const);
-        return { ...base, produce, market, clock, clear, after, isOfMedicine: true };
+        const isInDoubt = market === 'export';
+        const young =
+          produce === 'meat'
+            ? youngOfAll(byLine.map((of) => youngOf(of, local, { isOrganic, isInDoubt }, rules)))
+            : undefined;
+        return { ...base, produce, market, clock, clear, after, young, isOfMedicine: true };
       });
     }),
   );

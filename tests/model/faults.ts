@@ -185,6 +185,11 @@ export const FAULTS: readonly Fault[] = [
     name: 'weaned lambs are still at foot',
     lines: changing('at-foot-set', (data) => ({ ...data, until: undefined })),
   },
+  { name: 'what a label says of lambs that suck is not heard', rules: { youngIsHeard: false } },
+  {
+    name: 'what a label says of lambs that suck counts in the place of the ewe’s period, whatever the farm goes by',
+    rules: { youngInstead: () => true },
+  },
   { name: 'a word that dates a bought-in hold is not heard', rules: { wordsDate: false } },
   {
     name: 'handling wool taken for shearing',

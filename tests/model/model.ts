@@ -82,9 +82,9 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
       [
         ...(on.get(subject)?.values() ?? []),
         ...dams(subject).flatMap((foot) =>
-          [...(on.get(foot.dam)?.values() ?? [])].filter(
-            (bar) => bar.produce === 'meat' && bar.isOfMedicine && rules.atFootFor(bar.from, foot),
-          ),
+          [...(on.get(foot.dam)?.values() ?? [])]
+            .filter((bar) => bar.produce === 'meat' && bar.isOfMedicine && rules.atFootFor(bar.from, foot))
+            .map(asYoung),
         ),
       ],
     ]),
@@ -105,6 +105,14 @@ export function secondModel(lines: readonly Line[], rules: Rules = RULES): Model
           at < bar.clear,
       ),
   };
+}
+
+/** What bars the ewe, as it bars her lambs: what waits, or has no end, has none for them unless the label's word counts. */
+function asYoung(bar: Bar): Bar {
+  const { young, clear } = bar;
+  if (young === undefined) return bar;
+  if (young.instead) return { ...bar, clear: young.clear };
+  return { ...bar, clear: Math.max(clear, young.clear) };
 }
 
 /** A hold of one that may have been treated at the race: who that is the model works out by itself. */

@@ -3,13 +3,14 @@ import type { Store } from '../../src-main/store/store.ts';
 import { type DataOf, draft, type KindName } from '../../src-shared/entries/all.ts';
 import type { EntryDraft, Happened } from '../../src-shared/entries/kind.ts';
 import type { HoldDecision } from '../../src-shared/entries/parts.ts';
-import type { LabelTerms } from '../../src-shared/label/terms.ts';
+import type { LabelTerms, PeriodRow } from '../../src-shared/label/terms.ts';
 import { labelTermsSchema } from '../../src-shared/label/terms.ts';
 import { addDays, type Day } from '../../src-shared/time/day.ts';
 import { instantOf } from '../../src-shared/time/zone.ts';
 import type { Counting } from '../../src-shared/withdrawal/clearance.ts';
 import { type Decision, decideHolds, type Given, longestOf } from '../../src-shared/withdrawal/holds.ts';
-import { organicByLabel } from '../../src-shared/withdrawal/organic.ts';
+import { organicByLabel, organicRows } from '../../src-shared/withdrawal/organic.ts';
+import { longestYoung, type Young, youngByLabel } from '../../src-shared/withdrawal/young.ts';
 import type { LabelScript, Script, When } from './script.ts';
 
 export type Administered = DataOf<'administered'>;
@@ -67,9 +68,17 @@ function termsFrom(script: LabelScript): LabelTerms {
       { id: 'second', route: 'subcutaneous', rate: { style: 'rate', text: '1 mL per head' } },
     ],
     periods: [...plain('meat', script.meat), ...plain('milk', script.milk, milkFrom), ...script.rows],
+    // By the milk, so that the histories stay those they were: one label in three has no word on sucking lambs.
+    ...(script.milkFromDose === '3 d'
+      ? {}
+      : {
+          sucklingMeat: script.milkFromDose === '7 d' ? { says: 'value', value: '5 d' } : { says: 'zero' },
+        }),
   });
 }
 
+/** A farm that goes by the label's word on lambs at foot: one that counts in one way, so that the histories stay. */
+const byYoungWord = ({ counting }: Pick<House, 'counting'>) => counting !== 'later';
 const kept = (decision: Decision): HoldDecision =>
   ({ ...decision, clock: 'food', countedFrom: undefined, working: [] }) as HoldDecision;
 /** Whether the holding was certified on a day, as far as was known. */
@@ -145,6 +154,7 @@ export function penOn(store: Store, script: Script) {
         paper: 'a4',
         counting: house.counting,
         marginDays: house.marginDays,
+        ...(byYoungWord(house) ? { atFoot: 'as-the-label' as const } : {}),
       },
       said.length === 0 ? base : written,
     );
@@ -201,6 +211,7 @@ export function penOn(store: Store, script: Script) {
         ...(course?.open ? { plannedLast: course.plannedLast } : {}),
       },
       isCertified(under, happened.local),
+      byYoungWord(under) && data.deviations.length === 0,
     );
     if (data.deviations.length === 0) return decided;
     return decided.map((each) => {
@@ -208,13 +219,41 @@ export function penOn(store: Store, script: Script) {
       return each.state === 'life' ? each : { ...rest, state: 'unknown' };
     });
   };
+  /** What the labels say of lambs that suck, by the real rules, line by line. */
+  function youngOf(lines: readonly (readonly (readonly [LabelTerms, Given])[])[], instead: boolean) {
+    return (organic: boolean) =>
+      longestYoung(
+        lines.map((labels) => {
+          const purpose = labels.some(([label]) => label.purpose !== 'vaccine') ? 'parasites' : 'vaccine';
+          const rowsOf = organic ? (row: PeriodRow) => organicRows(purpose, row) : undefined;
+          return longestYoung(labels.map(([label, given]) => youngByLabel(label, given, instead, rowsOf)));
+        }),
+      );
+  }
+  const withYoung = (holds: HoldDecision[], young: Young | undefined): HoldDecision[] =>
+    holds.map((hold) => {
+      if (young === undefined || hold.produce !== 'meat') return hold;
+      return {
+        ...hold,
+        young: { ...young, working: [], instead: young.instead && hold.market === 'domestic' },
+      };
+    });
   /** By the real rules: the food clock, and the organic one under a certificate. */
-  function bothClocks(revisions: readonly string[], given: Given, organic: boolean): HoldDecision[] {
+  function bothClocks(
+    revisions: readonly string[],
+    given: Given,
+    organic: boolean,
+    instead: boolean,
+  ): HoldDecision[] {
     const labels = revisions.map((revision) => terms.get(revision) as LabelTerms);
     const food = longestOf(labels.map((label) => decideHolds(label, given))).map(kept);
-    if (!organic) return food;
+    const young = youngOf([labels.map((label) => [label, given] as const)], instead);
+    if (!organic) return withYoung(food, young(false));
     const second = longestOf(labels.map((label) => organicByLabel('eu-organic', label, given))).map(kept);
-    return [...food, ...second.map((hold) => ({ ...hold, clock: 'organic' as const }))];
+    return [
+      ...withYoung(food, young(false)),
+      ...withYoung(second, young(true)).map((hold) => ({ ...hold, clock: 'organic' as const })),
+    ];
   }
   /** Every standing treatment that matches is decided anew, by the way of counting it was first decided by. */
   const reassess = (matches: (data: Administered) => boolean) => {
@@ -251,10 +290,17 @@ export function penOn(store: Store, script: Script) {
     } as const;
     const of = ({ revision, doseLine }: Unread['lines'][number]) =>
       [terms.get(revision) as LabelTerms, { ...given, route: ROUTE[doseLine], doseLine }] as const;
+    const young = youngOf(
+      lines.map((line) => [of(line)]),
+      byYoungWord(under),
+    );
     const food = longestOf(lines.map((line) => decideHolds(...of(line)))).map(kept);
-    if (!isCertified(under, closed)) return food;
+    if (!isCertified(under, closed)) return withYoung(food, young(false));
     const second = longestOf(lines.map((line) => organicByLabel('eu-organic', ...of(line)))).map(kept);
-    return [...food, ...second.map((hold) => ({ ...hold, clock: 'organic' as const }))];
+    return [
+      ...withYoung(food, young(false)),
+      ...withYoung(second, young(true)).map((hold) => ({ ...hold, clock: 'organic' as const })),
+    ];
   }
 
   /** A label that was typed wrongly moves what may have been given by it too. */

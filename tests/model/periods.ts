@@ -11,6 +11,8 @@ export type House = {
   counting: Counting;
   marginDays: number;
   organic?: readonly { from: string; until: string | undefined }[];
+  /** The farm goes by the label's word on lambs at foot. */
+  byYoungWord?: boolean;
 };
 /** What rows of a label may be counted from, besides the dose. */
 export type Event = { what: string; local: string };

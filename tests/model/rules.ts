@@ -35,6 +35,9 @@ export type Rules = OrderRules &
     /** Whether lambs carry what their dam was treated with, and only while at foot. */
     atFootHolds: boolean;
     atFootFor(from: number, foot: { from: number; until: number }): boolean;
+    /** Whether a label's word on lambs that suck is heard, and whether it counts in the place of the ewe's period. */
+    youngIsHeard: boolean;
+    youngInstead(isRule: boolean): boolean;
     /** Whether a word that gives a bought-in hold an end is heard. */
     wordsDate: boolean;
     boxes(labels: readonly LabelTerms[]): readonly LabelTerms[];
@@ -79,6 +82,8 @@ export const RULES: Rules = {
     (house.organic ?? []).some(({ from, until }) => from <= day && (until === undefined || day <= until)),
   atFootHolds: true,
   atFootFor: (from, foot) => foot.from <= from && from <= foot.until,
+  youngIsHeard: true,
+  youngInstead: (isRule) => isRule,
   wordsDate: true,
   boxes: (labels) => labels,
 };
@@ -96,6 +101,8 @@ export type Bar = {
   after?: ((event: Event) => Clear) | undefined;
   /** Some of its heads have their end already, and none of them is free before this. */
   atLeast?: Clear;
+  /** Of meat: what the label says of lambs that suck: in its place, or the later of the two. */
+  young?: { instead: boolean; clear: Clear } | undefined;
   /** By a medicine, so that lambs at foot carry it too. */
   isOfMedicine: boolean;
 };
