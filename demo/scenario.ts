@@ -190,6 +190,24 @@ export function scenarioOf(player: Player) {
       await scenario.close(session, heads, close);
       return session;
     },
+    /**
+     * Work in which the reader failed at the end: a run for all but the last pen, whose animals are recorded one by one,
+     * but for those that nobody read. Answers the work sheet of the last pen, still open, and how many heads it has.
+     */
+    async workUntilUnread(work: Work, run: Run, unread: readonly string[]) {
+      const all = (await Promise.all((work.groups ?? []).map(scenario.members))).flat();
+      const read = all.filter((subject) => !unread.includes(subject));
+      await scenario.work({ ...work, groups: [], subjects: read.slice(0, -8) }, run);
+      const pen = [...read.slice(-8), ...unread];
+      const session = await scenario.open({
+        ...work,
+        name: `${work.name}, last pen`,
+        groups: [],
+        subjects: pen,
+      });
+      for (const subject of read.slice(-8)) await player.write('treat', { session, subject });
+      return { session, heads: 8 };
+    },
     async close(session: string, heads: number, close: Close = {}) {
       const said = { headsThrough: heads, ...close };
       return player.write('close-session', { session, ...said });

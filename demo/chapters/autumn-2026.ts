@@ -1,6 +1,6 @@
 import { ABATTOIR, LAST_DAY, PEOPLE } from '../farm.ts';
 import { CULLED_2026, GROUPS } from '../flock/animals.ts';
-import type { Scenario } from '../scenario.ts';
+import type { Scenario, Work } from '../scenario.ts';
 import { DEMO_CODES, serials, stockRound, weeklyRound } from './cabinet-2026.ts';
 import { bringWeighings } from './spring-2025.ts';
 import { setMilking, weighLot } from './summer-2025.ts';
@@ -197,18 +197,15 @@ async function cabinetAtTheEnd(scenario: Scenario): Promise<void> {
 /** Two went through the race unread and nobody knows yet who: both are held. */
 async function unread(scenario: Scenario): Promise<void> {
   const { player } = scenario;
-  const session = await scenario.open({
+  const work: Work = {
     name: 'Drench, young ewes',
     medicine: 'marlexan',
     reason: 'Worm eggs counted in the dung',
     by: 'bram',
     groups: [GROUPS.young],
-  });
+  };
   const unreadOnes = [414, 507, 522].map((number) => scenario.animal(number));
-  const { heads } = await player.write('treat-many', {
-    session,
-    except: unreadOnes.map((subject) => ({ subject, why: 'Not read at the gate' })),
-  });
+  const { session, heads } = await scenario.workUntilUnread(work, {}, unreadOnes);
   await scenario.close(session, heads + 2, { note: 'Two came through while the reader was off' });
   const { possibly } = await player.ask('session', { session });
   const [first] = possibly;

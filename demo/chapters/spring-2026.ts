@@ -41,17 +41,12 @@ async function fluke(scenario: Scenario): Promise<void> {
   };
   await scenario.work({ ...fluke, name: 'Fluke, hill and bought-in', groups: [GROUPS.hill, GROUPS.bought] });
   await player.at('2026-01-15T10:00');
-  const session = await scenario.open({
-    ...fluke,
-    name: 'Fluke, low field',
-    groups: [GROUPS.low, GROUPS.dairy],
-  });
   const late = [104, 105, 138, 276].map((number) => scenario.animal(number));
-  const { heads } = await player.write('treat-many', {
-    session,
-    except: late.map((subject) => ({ subject, why: 'Not read at the gate' })),
-    lost: { amount: '25 mL', why: 'Priming the gun' },
-  });
+  const { session, heads } = await scenario.workUntilUnread(
+    { ...fluke, name: 'Fluke, low field', groups: [GROUPS.low, GROUPS.dairy] },
+    { lost: { amount: '25 mL', why: 'Priming the gun' } },
+    late,
+  );
   // Three more came through than were read: nobody knows which of the four, so all four are held.
   await scenario.close(session, heads + 3, { note: 'The reader failed for a while' });
   await player.at('2026-01-16T09:00');

@@ -138,7 +138,14 @@ describe('every item of every profile, over a full year of the demo', () => {
     });
     const named = new Set(gaps.map((gap) => `${gap.item} ${gap.entry.request}#${gap.entry.n}`));
     const expected = new Set<string>();
+    const resolved = new Set(
+      everyEntry().flatMap(({ kind, data }) => (kind === 'hold-ended' ? [data.hold] : [])),
+    );
     for (const { name, kind, data } of everyEntry()) {
+      // The one who came through unread in the last autumn and of whom nobody knows yet: asked of its session.
+      if (kind === 'held' && data.cause === 'possibly-treated' && !resolved.has(data.hold)) {
+        expected.add(`possibly-treated ${String(data.session).replace('.', '#')}`);
+      }
       if (!standing.some((line) => line.entry === name)) continue;
       if (kind === 'batch-received' && data.proof === undefined) expected.add(`proof ${name}`);
       if (kind === 'administered') {
@@ -160,6 +167,11 @@ describe('every item of every profile, over a full year of the demo', () => {
     for (const gap of gaps) {
       if (gap.item === 'proof') {
         await ask('complete-entry', { entry: gap.entry, proof: '=DEMO-1', reason: 'Found in the drawer' });
+      } else if (gap.mend.how === 'session') {
+        const { possibly } = await ask('session', { session: gap.mend.session ?? '' });
+        for (const { hold, subject } of possibly) {
+          await ask('resolve-possible', { hold, subject, how: 'not-treated', why: 'Was in the other pen' });
+        }
       } else await ask('explain-gap', { gap: gap.gap, says: 'The paper is with the vet' });
     }
     const { open, explained } = await ask('book-gaps', YEAR);
