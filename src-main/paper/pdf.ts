@@ -2,7 +2,7 @@ import { createRequire } from 'node:module';
 import pdfmake from 'pdfmake';
 import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import type { TellProgress } from '../work/serve.ts';
-import { rowsOf, watched } from './watched.ts';
+import { rowsOf, textsOf, watched, watchedStyle } from './watched.ts';
 
 const find = createRequire(import.meta.url);
 const face = (name: string) => find.resolve(`pdfmake/fonts/Roboto/Roboto-${name}.ttf`);
@@ -20,8 +20,8 @@ pdfmake.setUrlAccessPolicy(() => false);
 pdfmake.setLocalAccessPolicy((path) => allowed.has(path));
 
 /**
- * The bytes of a document. It blocks its thread to the end, and tells meanwhile what it is at: the press measures the
- * text of all lines without saying how far it is, then places line after line on pages, then writes what is on them.
+ * The bytes of a document. It blocks its thread to the end, and tells meanwhile what it is at: the press measures every
+ * text, then places line after line on pages, then writes what is on them, and closes the file.
  */
 export async function pdfBytes(
   definition: TDocumentDefinitions,
@@ -33,9 +33,16 @@ export async function pdfBytes(
     placed += 1;
     onProgress(placed, of, 'Placing the lines on pages');
   });
-  onProgress(0, 0, `Measuring the text of ${of.toLocaleString('en-GB')} lines`);
+  const texts = textsOf(definition.content);
+  let measured = 0;
+  const defaultStyle = watchedStyle(definition.defaultStyle, () => {
+    measured += 1;
+    // What stands at the head and foot of each page is measured later.
+    if (measured <= texts)
+      onProgress(measured, texts, `Measuring the text of ${of.toLocaleString('en-GB')} lines`);
+  });
   pdfmake.setProgressCallback((share) => onProgress(Math.round(share * 1000), 1000, 'Writing the pages'));
-  const made = pdfmake.createPdf({ ...definition, content });
+  const made = pdfmake.createPdf({ ...definition, content, defaultStyle });
   await made.getStream();
   onProgress(0, 0, 'Closing the file');
   return new Uint8Array(await made.getBuffer());

@@ -4,6 +4,8 @@ import type {
   ContentStack,
   ContentTable,
   CustomTableLayout,
+  Style,
+  TableCell,
 } from 'pdfmake/interfaces.js';
 
 const has = (content: Content, key: string) =>
@@ -24,6 +26,32 @@ export function rowsOf(content: Content): number {
   if (isStack(content)) return sum(content.stack);
   if (isColumns(content)) return sum(content.columns);
   return isTable(content) && ruling(content) ? content.table.body.length : 0;
+}
+
+/** How many texts a document has, in tables or outside of them: as often as `watchedStyle` tells of one. */
+export function textsOf(content: Content | TableCell): number {
+  const sum = (all: readonly (Content | TableCell)[]) =>
+    all.reduce<number>((texts, one) => texts + textsOf(one), 0);
+  if (Array.isArray(content)) return sum(content);
+  if (typeof content !== 'object') return 1;
+  if ('stack' in content) return sum(content.stack);
+  if ('columns' in content) return sum(content.columns as Content[]);
+  if ('table' in content) return sum(content.table.body.flat());
+  return 'text' in content ? 1 : 0;
+}
+
+/**
+ * The same style, which tells of every text as the press measures it: the press asks it once for each, by how much its
+ * first line is set in.
+ */
+export function watchedStyle(style: Style | undefined, onText: () => void): Style {
+  return {
+    ...style,
+    get leadingIndent() {
+      onText();
+      return 0;
+    },
+  };
 }
 
 /**
