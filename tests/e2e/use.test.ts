@@ -62,11 +62,23 @@ test('a substance is said and counted, printed, the vet’s visit and training a
   await heading('What was used').waitFor();
   // 6 mL × 180 mg over three ewes of 62 kg, and over 3 × 75 kg.
   await on.page.getByRole('row', { name: 'Penicillins 1.08 g 5.81 4.8', exact: true }).waitFor();
+  // The yearly count of livestock had four: 1080 mg over 4 × 75 kg.
+  await tabTo(on.page, /^Enter your own count/);
+  await key('Enter');
+  await heading('Heads by your own count').waitFor();
+  await tabTo(on.page, /^Living sheep/);
+  await type('4');
+  await expectClean('heads by the farm’s own count');
+  await key('Control+Enter');
+  await on.page.getByRole('row', { name: 'Penicillins 1.08 g 5.81 3.6', exact: true }).waitFor();
   await tabTo(on.page, /^Print it/);
   await key('Enter');
   await tabTo(on.page, /^Save use-of-medicines\.pdf/);
   const { text } = await readPdf((await saved()).bytes);
-  for (const said of ['Penicillins', '1.08 g', '5.81', 'Group not said yet']) expect(text).toContain(said);
+  const own = '4 living by the farm’s own word; the book counts 3.';
+  for (const said of ['Penicillins', '1.08 g', '5.81', 'Group not said yet', own]) {
+    expect(text).toContain(said);
+  }
 
   await tabTo(on.page, /^See the page for the vet/);
   await key('Enter');
