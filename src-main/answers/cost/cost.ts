@@ -8,7 +8,7 @@ import { medicineName } from '../reading/labels.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { isLost, type Move, movesOf } from './moves.ts';
 import { type UnitPrice, unitPrices } from './prices.ts';
-import { alone, inMinorUnits, perEach, priced, tally, type Units } from './tally.ts';
+import { alone, inMinorUnits, type Money, perEach, priced, tally, type Units } from './tally.ts';
 import { fromOthers, notWritten, withoutPrice } from './unknown.ts';
 
 type Cost = Reply<'cost'>;
@@ -67,7 +67,7 @@ function byMedicine(tx: Reader, given: readonly Move[], lost: readonly Move[], p
       name,
       doses,
       cost: shown.rows[i] ?? [],
-      perDose: one.isPart ? [] : perEach(one, doses),
+      perDose: one.isPart ? [] : ofEach(shown.rows[i] ?? [], one, doses),
       lost: shownLost.rows[i] ?? [],
       isPart: one.isPart,
     };
@@ -117,10 +117,15 @@ function bySubject(tx: Reader, given: readonly Move[], priceOf: PriceOf): Cost['
       shown: names.get(subject) ?? subject,
       heads,
       cost: shown.rows[i] ?? [],
-      perHead: one.isPart ? [] : perEach(one, heads),
+      perHead: one.isPart ? [] : ofEach(shown.rows[i] ?? [], one, heads),
       isPart: one.isPart,
     };
   });
+}
+
+/** What one costs. Of a single one that is what the row says, which may be a minor unit off so that the rows add up. */
+function ofEach(row: Money, one: ReturnType<typeof priced>, count: number): Money {
+  return count === 1 ? row : perEach(one, count);
 }
 
 /** By the first currency, which is nearly always the only one; what is not known comes last. */
