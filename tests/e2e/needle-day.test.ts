@@ -1,9 +1,10 @@
 import { expect, test } from 'vitest';
+import { goTo as goWithin } from './browser.ts';
 import { NO_DISEASE } from './pages/papers.ts';
-import { farm, host, page, show, watch } from './race-page.ts';
+import { farm, page, show, watch } from './race-page.ts';
 import { tagOf } from './treat-farm.ts';
 
-const goTo = (at: string) => page.goto(`${host?.origin}/?at=${at}`);
+const goTo = (at: string) => goWithin(page, `/?at=${at}`);
 const click = (name: string | RegExp) => page.getByRole('button', { name }).first().click();
 const list = (name: string) => page.getByRole('list', { name });
 

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
+import { goTo as goWithin } from './browser.ts';
 import { farm, host, page, show, watch } from './race-page.ts';
 
-const goTo = (at: string) => page.goto(`${host?.origin}/?at=${at}`);
+const goTo = (at: string) => goWithin(page, `/?at=${at}`);
 const key = (name: string) => page.keyboard.press(name);
 const focused = (name: string) => page.locator(`[name="${name}"]:focus`);
 const where = () => page.getByRole('region', { name: 'Where, and which needle' });
@@ -96,7 +97,7 @@ test('the place goes round by the animal’s record, is chosen by keyboard, and 
   await page.getByRole('link', { name: 'Write down a reaction to Orvandrex injection' }).click();
   await page.getByRole('heading', { level: 1, name: /reaction/i }).waitFor();
   await watch.expectQuiet();
-}, 40_000);
+}, 90_000);
 
 test('only from the drawer: ticked once, it stays; a mass run shows place and needle and writes them for all', async () => {
   const { holding, injection, subjects } = await farm.seed(3);
@@ -138,7 +139,7 @@ test('only from the drawer: ticked once, it stays; a mass run shows place and ne
     .waitFor();
   await farm.ask('set-consumable', { what: 'needle', gauge: '16', lengthIn: '1', count: 4 });
   // Another page, the same computer: the tick is still there, and the drawer was asked anew.
-  await goTo(`treat/session/${each.session}`);
+  await page.goto(`${host?.origin}/?at=treat/session/${each.session}`);
   await focused('weight').waitFor();
   await key('Enter');
   await where().getByText('Needle 16G 1 in').waitFor();
@@ -171,7 +172,7 @@ test('only from the drawer: ticked once, it stays; a mass run shows place and ne
     ['18G 1 in', '16G 1 in', '16G 1 in'].map((needle) => ['neck', 'left', needle]),
   );
   await watch.expectQuiet();
-}, 40_000);
+}, 90_000);
 
 test('for an oral dose no screen has a word of needle, site or drawing back', async () => {
   const { holding, drench, subjects } = await farm.seed(2);
@@ -236,4 +237,4 @@ test('for an oral dose no screen has a word of needle, site or drawing back', as
   await page.locator('.awaited').first().waitFor({ state: 'detached' });
   await say('close');
   await watch.expectQuiet();
-}, 40_000);
+}, 90_000);
