@@ -9,7 +9,7 @@ import type { Desk } from '../../src-main/desk-type.ts';
 import type { LoopbackHost } from '../../src-main/host-loopback/server.ts';
 import type { Ask, Reply, WritingCall } from '../../src-shared/calls/all.ts';
 import { FARM } from '../answers/farm-desk.ts';
-import { openBrowser, type Watch, watchPage } from './browser.ts';
+import { goTo, openBrowser, type Watch, watchPage } from './browser.ts';
 import { INSERTS, type Insert } from './label-inserts.ts';
 import { serveOwnScreens } from './own-screens.ts';
 import { labelForm } from './pages/label.ts';
@@ -59,7 +59,7 @@ const send = () => page.keyboard.press('Control+Enter');
 const lines = () => page.locator('.label-says li').allTextContents();
 
 async function startLabel() {
-  await page.goto(`${host.origin}/?at=cabinet/label`);
+  await goTo(page, '/?at=cabinet/label');
   await heading('Add a medicine from its insert');
   await page.getByRole('group', { name: 'The label' }).waitFor();
   // What a test that failed left behind.
@@ -179,7 +179,7 @@ beforeAll(async () => {
 });
 
 test('a typing error: in words, in mL, and with every hold and declaration that moves, before it is confirmed', async () => {
-  await page.goto(`${host.origin}/?at=cabinet/label/${medicine}/correct/${revision}`);
+  await goTo(page, `/?at=cabinet/label/${medicine}/correct/${revision}`);
   await heading('Sorrelin drench: correct what was typed');
   const form = labelForm(page);
   await form.put('why', '41 read as 14, and mg for 2 mg');
@@ -209,7 +209,7 @@ test('a typing error: in words, in mL, and with every hold and declaration that 
 });
 
 test('a new insert: a shorter period is asked about, and what was given before stays as it was decided', async () => {
-  await page.goto(`${host.origin}/?at=cabinet/label/${medicine}/new-insert`);
+  await goTo(page, `/?at=cabinet/label/${medicine}/new-insert`);
   await heading('Sorrelin drench: a new insert');
   const form = labelForm(page);
   await page.getByText('So far it says the same as before.').waitFor();

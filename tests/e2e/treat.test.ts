@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { faultsOf } from './axe.ts';
-import { farm, host, page, show, watch } from './race-page.ts';
+import { goTo as goWithin } from './browser.ts';
+import { farm, page, show, watch } from './race-page.ts';
 import { tabTo, tagOf } from './treat-farm.ts';
 
 /** What the book has in it about this session, asked of the desk and not of the screen. */
@@ -169,7 +170,7 @@ test('all at once: one is left out by tag, part of a lot is marked and the rest 
     mark: { colour: 'blue', place: 'shoulder' },
   });
   await show();
-  await page.goto(`${host?.origin}/?at=treat/session/${encodeURIComponent(session)}`);
+  await goWithin(page, `/?at=treat/session/${encodeURIComponent(session)}`);
   await page.getByRole('heading', { name: 'Before turnout' }).waitFor();
   await tabTo(page, /^Leave out, by tag/);
   await type('00002');
@@ -231,7 +232,7 @@ test('one treatment by itself, written down late, begins a course', async () => 
   await watch.expectQuiet();
 });
 
-const goTo = (at: string) => page.goto(`${host?.origin}/?at=${at}`);
+const goTo = (at: string) => goWithin(page, `/?at=${at}`);
 
 /** The check reads every colour of the page: seconds each on a busy computer. */
 const axeLimitMs = 90_000;
