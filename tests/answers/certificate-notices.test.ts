@@ -73,7 +73,7 @@ test('who waits for an organic date that the certificate does not reach is named
   const ends = await d.call('set-certificate', soil({ certificate, until: '2026-03-31' }));
   expect(ends.says).toBe(
     'Ends on 31 Mar 2026. 1 head waits for an organic date after that, the last on 27 Apr 2026. ' +
-      'No other certificate follows, so none of them may go as organic: write the next one here when it has come.',
+      'No other certificate follows, so none of them may go as organic: write down the next one under Farm when it has come.',
   );
   const waiting = async () =>
     (await d.call('certificates', {})).certificates.map((one) => one.waiting?.heads);

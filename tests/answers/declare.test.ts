@@ -131,6 +131,23 @@ test('an open work sheet and a possibly treated animal stand against a declarati
   expect(openSessions[0]).toContain('00002 is on the open work sheet “Spring drench”');
   expect(await d.refused('declare', signed(d, [d.second]))).toMatchObject({ code: 'session-open' });
 
+  // One whose dose waits for the weigher stands on the sheet too.
+  const { animal } = await d.call('set-animal', {
+    holding: d.holding,
+    management: 'unweighed',
+    class: 'ewe',
+  });
+  const light = `animal:${animal}`;
+  const { session: weighing } = await d.call('open-session', {
+    holding: d.holding,
+    name: 'By the weigher',
+    subjects: [light],
+    lines: [{ medicine: d.medicine, reason: 'worms' }],
+  });
+  const { openSessions: waits } = await d.call('preview-declaration', asked(d, [light]));
+  expect(waits.join()).toContain('unweighed is on the open work sheet “By the weigher”');
+  await d.call('close-session', { session: weighing, headsThrough: 0 });
+
   await d.call('treat', { session, subject: d.first });
   const closed = await d.call('close-session', { session, headsThrough: 2 });
   expect(closed.possibly.map((row) => row.subject)).toEqual([d.second]);
@@ -140,7 +157,11 @@ test('an open work sheet and a possibly treated animal stand against a declarati
   // Once the period it may be under is over it may go, and the paper says what is not known.
   const { lines } = await d.call('preview-declaration', asked(d, [d.second], '2026-04-10'));
   expect(lines[0]?.treatments).toMatchObject([
-    { product: 'May have been treated with Vermolin drench; not recorded', quantity: 'not known', period: '28 d' },
+    {
+      product: 'May have been treated with Vermolin drench; not recorded',
+      quantity: 'not known',
+      period: '28 d',
+    },
   ]);
 });
 

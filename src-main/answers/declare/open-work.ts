@@ -4,7 +4,7 @@ import { kinOf } from '../reading/holds.ts';
 import type { SubjectRow } from '../reading/subjects.ts';
 
 type OpenSession = { id: string; name: string; subjects: string; lines: string };
-type Planned = { subject: string; doses: readonly unknown[] };
+type Planned = { subject: string; doses: readonly unknown[]; toWeigh?: readonly number[] };
 
 /**
  * Who stands on an open work sheet and is not recorded there yet: it may have been treated this minute. A lot that
@@ -26,7 +26,7 @@ export function openWork(tx: Reader, listed: readonly { row: SubjectRow }[]): st
     if (foot.until_local === null) dams.set(foot.subject, [...(dams.get(foot.subject) ?? []), foot.dam]);
   }
   return sessions.flatMap(({ id, name, subjects, lines }) => {
-    const planned = new Map((JSON.parse(subjects) as Planned[]).map((each) => [each.subject, each.doses]));
+    const planned = new Map((JSON.parse(subjects) as Planned[]).map((each) => [each.subject, each]));
     const sessionLines = (JSON.parse(lines) as { line: string }[]).map(({ line }) => line);
     const done = new Set(
       tx
@@ -37,9 +37,11 @@ export function openWork(tx: Reader, listed: readonly { row: SubjectRow }[]): st
         .map(({ treated, line }) => `${treated} ${line}`),
     );
     const waits = (subject: string): boolean =>
-      (planned.get(subject) ?? []).some(
-        (dose, i) => dose !== null && !done.has(`${subject} ${sessionLines[i] ?? ''}`),
-      );
+      (planned.get(subject)?.doses ?? []).some((dose, i) => {
+        // One whose dose waits for the weigher is planned like the others.
+        const isPlanned = dose !== null || planned.get(subject)?.toWeigh?.includes(i) === true;
+        return isPlanned && !done.has(`${subject} ${sessionLines[i] ?? ''}`);
+      });
     return listed.flatMap(({ row }) => {
       const own = (kin.get(row.subject) ?? [row.subject]).some(waits);
       if (!own && !(dams.get(row.subject) ?? []).some(waits)) return [];

@@ -111,7 +111,9 @@ export function waitsOn(tx: Reader, holds: readonly HoldRow[]) {
 function sayWait(hold: HoldRow): string {
   const { products } = possibleOf(hold);
   if (products === undefined) return WAITS[hold.cause] ?? 'It was held by hand.';
-  return `No record of ${listed(products)} was made at its session, so it counts as treated with it.`;
+  return hold.cause === 'at-foot'
+    ? `No record of ${listed(products)} was made of its dam at a session, so both count as treated with it.`
+    : `No record of ${listed(products)} was made at its session, so it counts as treated with it.`;
 }
 
 const WAITS: Readonly<Record<string, string>> = {

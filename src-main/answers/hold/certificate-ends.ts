@@ -72,6 +72,6 @@ function sayWaiting(
       : `for an organic date after that, the last on ${printDay(dayOf(last as Instant, zone))}`;
   return (
     `${isOver ? 'Ended' : 'Ends'} on ${printDay(until)}. ${heads} head ${heads === 1 ? 'waits' : 'wait'} ${date}. ` +
-    'No other certificate follows, so none of them may go as organic: write the next one here when it has come.'
+    'No other certificate follows, so none of them may go as organic: write down the next one under Farm when it has come.'
   );
 }

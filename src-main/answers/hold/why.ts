@@ -2,6 +2,7 @@ import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import type { EVENTS_NOTED } from '../../../src-shared/entries/event-noted.ts';
 import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
+import { listed } from '../../../src-shared/list-words.ts';
 import { type Instant, isoWithOffset, localOf } from '../../../src-shared/time/zone.ts';
 import type { Reader } from '../../store/store.ts';
 import type { Context } from '../context.ts';
@@ -10,6 +11,7 @@ import { BY_SUCKLING_WORD } from '../reading/at-foot.ts';
 import { onlyHolding } from '../reading/holding.ts';
 import { type HoldRow, holdsOn, PRESENT } from '../reading/holds.ts';
 import { printLocal } from '../reading/labels.ts';
+import { possibleOf } from '../reading/possible-hold.ts';
 import { revisionOf } from '../reading/revision.ts';
 import { causeWords, heldNothing, sayHold } from '../reading/say-hold.ts';
 import { membersOf, type SubjectRow, shownOf, subjectOfName, subjectsOf } from '../reading/subjects.ts';
@@ -132,7 +134,12 @@ function isRunning({ state, until }: HoldRow, now: string): boolean {
 function reasonOf(row: HoldRow, zone: string): string {
   const on = printLocal(localOf(row.from_at as Instant, zone));
   if (row.cause === 'treatment') return `Treated with ${row.product ?? 'a medicine'}, ${on}`;
-  if (row.cause === 'at-foot') return `Its dam was treated with ${row.product ?? 'a medicine'}, ${on}`;
+  if (row.cause === 'at-foot') {
+    const { products } = possibleOf(row);
+    return products === undefined
+      ? `Its dam was treated with ${row.product ?? 'a medicine'}, ${on}`
+      : `Its dam may have been treated with ${listed(products)}, ${on}`;
+  }
   const words = causeWords(row);
   return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}, ${on}`;
 }

@@ -32,8 +32,9 @@ const EVENT: Readonly<Record<string, string>> = {
 export function causeWords(row: Pick<HoldRow, 'cause' | 'possible'>): string {
   const words = CAUSE[row.cause] ?? row.cause;
   const { products } = possibleOf(row);
-  return row.cause !== 'possibly-treated' || products === undefined
-    ? words
+  if (products === undefined) return words;
+  return row.cause === 'at-foot'
+    ? `at foot of a ewe that may have been treated with ${listed(products)}`
     : `${words} with ${listed(products)}`;
 }
 

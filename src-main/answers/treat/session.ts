@@ -284,7 +284,7 @@ function possiblyIn(tx: Reader, session: Session): Reply<'session'>['possibly'] 
     JSON.stringify(unread),
   );
   const shown = new Map(subjectsOf(tx, unread).map((row) => [row.subject, row]));
-  return rows.flatMap((row) => {
+  const found = rows.flatMap((row) => {
     const who = shown.get(row.subject);
     if (who === undefined) return [];
     const { products } = possibleOf(row);
@@ -299,6 +299,7 @@ function possiblyIn(tx: Reader, session: Session): Reply<'session'>['possibly'] 
       },
     ];
   });
+  return found.toSorted((a, b) => a.shown.localeCompare(b.shown, 'en', { numeric: true }));
 }
 
 const nameIn = (tx: Reader, revision: string) => revisionOf(tx, revision).terms.name;

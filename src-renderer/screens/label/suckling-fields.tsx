@@ -18,7 +18,12 @@ export function SucklingFields({ at }: { at: At<LabelDraft> }) {
   const { says, value } = suckling.value;
   return (
     <More summary="Meat of lambs that suck her" isUsed={says !== ''}>
-      <Select {...textOf(suckling, 'says')} label="Of lambs that suck her the label says" options={SAYS} />
+      <Select
+        {...textOf(suckling, 'says')}
+        label="Of lambs that suck her the label says"
+        hint="Never held shorter than this. Whether it counts in the place of the ewe’s own period is a rule of the farm, under Farm, Holding."
+        options={SAYS}
+      />
       {says === 'value' ? (
         <Field
           {...textOf(suckling, 'value')}
@@ -28,10 +33,6 @@ export function SucklingFields({ at }: { at: At<LabelDraft> }) {
           {...reads(backPeriod(value))}
         />
       ) : null}
-      <p className="hint">
-        Never shorter than this. Whether it counts in the place of the ewe’s own period is a rule of the farm,
-        under Farm, Holding.
-      </p>
     </More>
   );
 }

@@ -1,6 +1,7 @@
 import { useCall } from '../../hooks/use-call.ts';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Sentence } from '../../parts/sentence.tsx';
+import { count } from '../../parts/words.ts';
 
 /** Certificates that end before somebody who waits is clear as organic. */
 export function CertificatesEnding() {
@@ -15,7 +16,8 @@ export function CertificatesEnding() {
         small={one.waiting.says}
         deed={<DeedLink to="farm/certificates">Open the certificates</DeedLink>}
       >
-        <strong>{one.name}</strong> of {one.shown} ends before {one.waiting.heads} head are clear as organic.
+        <strong>{one.name}</strong> of {one.shown} does not reach the organic date of{' '}
+        {count(one.waiting.heads, 'head', 'head')}.
       </Sentence>
     ),
   );

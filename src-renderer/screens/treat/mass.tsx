@@ -13,7 +13,7 @@ import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
-import { count } from '../../parts/words.ts';
+import { count, listed } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
 import { useCommand } from '../../shell/commands.ts';
 import { ChecksOpen } from './checks-open.tsx';
@@ -188,6 +188,7 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
             </Section>
           ) : null}
           <Section title="Who did not get it">
+            <LeftBefore waiting={going} />
             <Exceptions form={form} waiting={waiting} except={except} />
           </Section>
           {lots
@@ -243,6 +244,22 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
 function headsGoing(going: Session['waiting'], values: MassValues): number {
   const tally = new Map(values.heads.map((item) => [item.split(' ')[0], Number(item.split(' ')[1])]));
   return going.reduce((sum, one) => sum + (tally.get(one.subject) || one.heads), 0);
+}
+
+/** Who was left out of an earlier run of this work: without a word this run counts as having treated them. */
+function LeftBefore({ waiting }: { waiting: Session['waiting'] }) {
+  const before = waiting.filter((one) => one.leftOut !== undefined);
+  if (before.length === 0) return null;
+  const named = before.slice(0, 20).map((one) => `${one.shown} (${one.leftOut})`);
+  const more = before.length - named.length;
+  return (
+    <Notice kind="mind" word="Left out before">
+      <p>
+        {listed(more > 0 ? [...named, `${more} more`] : named)}. Whoever is not left out again below is
+        written as treated by this run.
+      </p>
+    </Notice>
+  );
 }
 
 function Exceptions({

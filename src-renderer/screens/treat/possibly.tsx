@@ -1,7 +1,7 @@
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { DeedLink } from '../../parts/deed.tsx';
 import { Sentence } from '../../parts/sentence.tsx';
-import { count, listed } from '../../parts/words.ts';
+import { count } from '../../parts/words.ts';
 
 /** A closed session in which some went through without a record: they are held until somebody says what is known. */
 export function Possibly({ session }: { session: Reply<'sessions'>['sessions'][number] }) {
@@ -15,9 +15,10 @@ export function Possibly({ session }: { session: Reply<'sessions'>['sessions'][n
         </DeedLink>
       }
     >
-      {count(session.possibly, 'animal or lot', 'animals or lots')} of <strong>{session.name}</strong> went
-      through without a record of <strong>{listed(session.possiblyOf)}</strong> and{' '}
-      {session.possibly === 1 ? 'counts' : 'count'} as treated with it.
+      {count(session.possibly, 'animal or lot', 'animals or lots')} of <strong>{session.name}</strong>{' '}
+      {session.possibly === 1 ? 'has' : 'have'} no record of{' '}
+      <strong>{session.possiblyOf.join(' or ')}</strong> and {session.possibly === 1 ? 'counts' : 'count'} as
+      treated with what is missing.
     </Sentence>
   );
 }
