@@ -145,22 +145,21 @@ function SilentOnExport({ silent }: { silent: Reply<'clear-list'>['silent'] }) {
   );
 }
 
-/** The number in one piece, the date that matters set large. */
-const heldShown = heldColumns.map((column) =>
-  column.key === 'until'
-    ? { ...column, show: (row: HeldRow) => <span className="record-until">{column.text(row)}</span> }
-    : column.key === 'who'
-      ? { ...column, show: (row: HeldRow) => <span className="record-who">{row.shown}</span> }
-      : column,
-);
-const showWho = (columns: readonly Column<ClearRow>[]) =>
-  columns.map((column) =>
-    column.key === 'who'
-      ? { ...column, show: (row: ClearRow) => <span className="record-who">{row.shown}</span> }
-      : column,
-  );
-const clearShown = showWho(clearColumns);
-const abroadShown = showWho(abroadColumns);
+/** A column of these lists as it is shown: number and class in one piece, the date that matters set large. */
+function shownAs<T extends ClearRow | HeldRow>(column: Column<T>): Column<T> {
+  const classes: Readonly<Record<string, string>> = {
+    who: 'record-who',
+    class: 'record-whole',
+    until: 'record-until record-whole',
+  };
+  const className = classes[column.key];
+  return className === undefined
+    ? column
+    : { ...column, show: (row) => <span className={className}>{column.text(row)}</span> };
+}
+const heldShown = heldColumns.map(shownAs);
+const clearShown = clearColumns.map(shownAs);
+const abroadShown = abroadColumns.map(shownAs);
 
 function Both({ value, at, onlyNoDate }: { value: Reply<'clear-list'>; at: string; onlyNoDate: boolean }) {
   const held = onlyNoDate ? value.held.filter((row) => row.clear === undefined) : value.held;
