@@ -1,5 +1,3 @@
-import { headsRecorded, sessionOf } from '../../src-main/answers/treat/session.ts';
-import { unsureIn } from '../../src-main/answers/treat/unsure.ts';
 import type { Store } from '../../src-main/store/store.ts';
 import type { DataOf } from '../../src-shared/entries/all.ts';
 import type { Happened } from '../../src-shared/entries/kind.ts';
@@ -9,6 +7,7 @@ import { localOf, parseInstant } from '../../src-shared/time/zone.ts';
 import { clearAt } from '../../src-shared/withdrawal/clearance.ts';
 import { type Administered, AMOUNT, penOn, plain, ROUTE } from './pen.ts';
 import type { Script, StepScript } from './script.ts';
+import { unreadOn } from './write-unread.ts';
 
 const REPLACEABLE: ReadonlySet<string> = new Set(['administered', 'stock-moved', 'lot-moved']);
 
@@ -23,6 +22,7 @@ export function writeHistory(store: Store, script: Script): void {
   /** The lot treated last at a known time. */
   let lastLot: { lot: string; happened: Happened } | undefined;
   let lastTreated: string | undefined;
+  const unread = unreadOn(store, pen);
   pen.call('base', pen.begin);
 
   function treat(step: Extract<StepScript, { do: 'treat' }>, id: string): void {
@@ -108,109 +108,6 @@ export function writeHistory(store: Store, script: Script): void {
           step.which,
         ) ?? '';
       add('lot-moved', { from, to: `lot:${to}`, heads: step.heads, why: 'merge' }, happened);
-    }
-  }
-
-  function unread(step: Extract<StepScript, { do: 'unread' }>, id: string): void {
-    const opens = [at(step.opens), at(step.closes)].sort((a, b) => (a.at < b.at ? -1 : 1))[0] as Happened;
-    const chosen = [...new Set(step.subjects.map((pick) => one(subjects(), pick) ?? ''))];
-    const lines = step.lines.map(({ revision, line }, i) => ({
-      line: `${i}`,
-      medicine: 'm0',
-      revision: `v${revision % 3}`,
-      doseLine: line,
-      source: 'ours' as const,
-      containers: [],
-      reason: 'invented',
-    }));
-    const doses = (i: number) => lines.map((_line, j) => (i === 1 && j === 1 ? null : AMOUNT(1)));
-    const plan = chosen.map((subject, i) => ({ subject, heads: 1, doses: doses(i) }));
-    add(
-      'session-opened',
-      { session: id, holding: 'h', name: id, mode: 'each', lines, subjects: plan, leftOut: [] },
-      opens,
-    );
-    // Some have a record of the first medicine.
-    for (const [i, subject] of chosen.entries()) {
-      const line = (step.subjects[i] ?? 0) % 2 === 0 ? undefined : lines[0];
-      if (line === undefined) continue;
-      const data: Administered = {
-        administration: `${id}.${i}`,
-        holding: 'h',
-        subject,
-        heads: 1,
-        medicine: line.medicine,
-        product: 'Ovimendol',
-        session: id,
-        line: line.line,
-        doseLine: line.doseLine,
-        source: { kind: 'vet', revision: line.revision },
-        class: classes.get(subject) ?? 'lamb',
-        dose: AMOUNT(1),
-        total: AMOUNT(1),
-        sites: [],
-        route: ROUTE[line.doseLine],
-        reason: 'invented',
-        givenBy: 'p',
-        deviations: [],
-        holds: [],
-        working: [],
-      };
-      add('administered', { ...data, holds: pen.holdsFor(data, opens, pen.house()) }, opens);
-    }
-  }
-
-  /** Closes it as the desk does, by what is in the book: of some is said that they got none of the last medicine. */
-  function closeUnread(step: Extract<StepScript, { do: 'unread' }>, id: string): void {
-    const session = sessionOf(store.read, id);
-    const [opens, closes] = [at(step.opens), at(step.closes)].sort((a, b) => (a.at < b.at ? -1 : 1)) as [
-      Happened,
-      Happened,
-    ];
-    const recorded = headsRecorded(store.read, id);
-    // A count that fits holds nobody but those with a record of another medicine.
-    const missing = step.closes.day % 4 === 3 ? 0 : 9;
-    const last = session.plan.lines.at(-1)?.line ?? '';
-    const gotNone = session.plan.subjects
-      .filter((_one, i) => (step.subjects[i] ?? 0) % 5 === 1)
-      .map(({ subject }) => ({ subject, lines: [last] }));
-    const unsure = unsureIn(store.read, session, { missing, notThrough: [], gotNone });
-    add(
-      'session-closed',
-      {
-        session: id,
-        headsThrough: recorded + missing,
-        headsRecorded: recorded,
-        unread: unsure.map(({ row }) => row.subject),
-        used: [],
-        ...(gotNone.length === 0 ? {} : { gotNone }),
-      },
-      closes,
-    );
-    for (const { row, lines } of unsure) {
-      const { subject } = row;
-      const hold = `${id}.${subject}`;
-      const got = lines.map(({ revision, doseLine }) => ({
-        revision,
-        doseLine: doseLine as 'first' | 'second',
-      }));
-      holds.push({ hold, subject });
-      pen.unreads.push({ hold, subject, lines: got, closed: closes.local });
-      const decided = pen.unreadHolds(subject, got, closes.local, pen.house());
-      const of = lines.map(({ line }) => line);
-      add(
-        'held',
-        {
-          hold,
-          subject,
-          cause: 'possibly-treated',
-          session: id,
-          lines: of,
-          holds: decided,
-          why: 'no record',
-        },
-        opens,
-      );
     }
   }
 
@@ -332,7 +229,7 @@ export function writeHistory(store: Store, script: Script): void {
   function perform(step: StepScript, id: string): void {
     if (step.do === 'treat') treat(step, id);
     else if (step.do === 'move') move(step, id);
-    else if (step.do === 'unread') unread(step, id);
+    else if (step.do === 'unread') unread.open(step, id);
     else if (step.do === 'hold') hold(step, id);
     else if (step.do === 'needle') needle(step, id);
     else if (step.do === 'replace') replace(step);
@@ -425,6 +322,6 @@ export function writeHistory(store: Store, script: Script): void {
     pen.call(`s${i}`, () => {
       perform(step, `t${i}`);
     });
-    if (step.do === 'unread') pen.call(`s${i}c`, () => closeUnread(step, `t${i}`));
+    if (step.do === 'unread') pen.call(`s${i}c`, () => unread.close(step, `t${i}`));
   });
 }
