@@ -62,9 +62,7 @@ export function runs(...parts: readonly (Run | string)[]): ContentText {
       joined[joined.length - 1] = { ...last, text: last.text + run.text };
     else joined.push(run);
   }
-  const [first] = joined;
-  if (joined.length > 1) return { text: joined.map(printed) };
-  return first === undefined ? { text: '' } : printed(first);
+  return joined.length === 0 ? { text: '' } : { text: joined.map(printed) };
 }
 
 function looksLike(a: Run, b: Run): boolean {
@@ -78,8 +76,25 @@ function looksLike(a: Run, b: Run): boolean {
 
 function printed({ struck, text, ...style }: Run): ContentText {
   const safe = text.includes('\n') ? text.split('\n').map(printable).join('\n') : printable(text);
-  return struck ? { ...style, text: safe, decoration: 'lineThrough', color: SOFT } : { ...style, text: safe };
+  const whole = { ...AS_EVERYWHERE, ...style, text: safe };
+  return struck ? { ...whole, decoration: 'lineThrough', color: SOFT } : whole;
 }
+
+/**
+ * What is the same for every word of every paper. Said with the run, the press need not look for it word by word
+ * through all that the run stands in, which is a good part of its time.
+ */
+const AS_EVERYWHERE = {
+  font: 'Roboto',
+  lineHeight: 1.12,
+  opacity: 1,
+  characterSpacing: 0,
+  noWrap: false,
+  sup: false,
+  sub: false,
+  preserveLeadingSpaces: false,
+  preserveTrailingSpaces: false,
+} as const;
 
 /** One paragraph. */
 export function line(text: string, style: Record<string, unknown> = {}): Content {
@@ -150,7 +165,12 @@ export function framed(
     pageSize: head.size === 'a4' ? 'A4' : 'LETTER',
     pageOrientation: more.orientation,
     pageMargins: [side, head.demo ? 88 : 58, side, 52],
-    defaultStyle: { font: 'Roboto', fontSize: TYPE.text, lineHeight: 1.12, color: INK },
+    defaultStyle: {
+      font: AS_EVERYWHERE.font,
+      fontSize: TYPE.text,
+      lineHeight: AS_EVERYWHERE.lineHeight,
+      color: INK,
+    },
     language: 'en',
     info: {
       title: printable(more.title),
