@@ -67,7 +67,14 @@ function Said({ one }: { one: Instruction }) {
           ))
         )}
         <Sentence margin="With">{one.medicineName ?? 'Any medicine: none was named.'}</Sentence>
-        <Sentence margin="For">
+        <Sentence
+          margin="For"
+          small={
+            one.subjects.some(({ subject }) => subject.startsWith('lot:'))
+              ? 'A lot stands for the heads that were in it then, wherever they went since. Who joined it later is not meant.'
+              : undefined
+          }
+        >
           {one.subjects.length === 0
             ? 'Any animal: none was named.'
             : one.subjects.map(({ shown }) => shown).join(', ')}

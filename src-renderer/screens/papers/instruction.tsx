@@ -177,6 +177,7 @@ function ForWhom({
       )}
       <SubjectPicker
         label="For which animals or lots (may be left empty)"
+        hint="A lot stands for the heads that are in it when the vet says so, wherever they go later. Who joins it later is not meant."
         onPick={({ subject }) => onChange([...new Set([...subjects, subject])])}
       />
     </>
