@@ -10,6 +10,8 @@ const LONGEST = [
   'tests/e2e/axe.test.ts',
   'tests/e2e/treat.test.ts',
   'tests/demo/farm.test.ts',
+  'tests/e2e/where.test.ts',
+  'tests/e2e/label-styles.test.ts',
   'tests/e2e/day-mouse.test.ts',
   'tests/e2e/start.test.ts',
   'tests/e2e/markup.test.ts',
