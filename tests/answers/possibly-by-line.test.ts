@@ -222,6 +222,16 @@ test('those of a lot that were marked keep what was planned for the lot; heads n
   expect(await meat(next, '2026-05-13')).toBe('2026-06-09');
 });
 
+test('a lot without a record that went into another one before the closing holds that one', async () => {
+  const [pen, other] = [await lot(20), await lot(5)];
+  const { session } = await open([pen]);
+  const id = (subject: string) => subject.slice('lot:'.length);
+  await desk.ask('move-heads', { from: id(pen), to: { lot: id(other) }, heads: 20 });
+  const { possibly } = await desk.ask('close-session', { session, headsThrough: 20 });
+  expect(possibly.map(({ subject }) => subject)).toEqual([pen]);
+  expect(await meat(other, '2026-05-13')).toBe('2026-06-09');
+});
+
 test('a label typed wrongly moves only whom that medicine may hold', async () => {
   const part = await ewe();
   const { session, b } = await open([part]);

@@ -104,6 +104,18 @@ test('the vet’s longer period that the session followed holds the unread too, 
   expect(await clears(subject)).toBe('2026-06-30T10:00');
 });
 
+test('the end that the vet gave one who may have been treated stays when the label is corrected', async () => {
+  const { medicine: m, revision, terms } = await medicine('Longol', '28 d');
+  const { subject, hold } = await unread({ medicine: m, reason: 'worms' });
+  const word = { hold, subject, how: 'vet-word', meatUntil: '2026-07-01', why: 'lean' } as const;
+  await desk.ask('date-hold', word);
+  expect(await clears(subject)).toBe('2026-07-02T00:00');
+  const corrected = { ...terms, periods: [...MEAT('35 d')] };
+  const act = { act: 'typed-wrongly', medicine: m, revision, why: 'reads 35 d' } as const;
+  await desk.ask('set-label', { ...act, terms: corrected });
+  expect(await clears(subject)).toBe('2026-07-02T00:00');
+});
+
 test('of the boxes at the race the one with the longest period holds the unread', async () => {
   const { medicine: m, terms } = await medicine('Longol', '42 d');
   await desk.ask('set-label', {

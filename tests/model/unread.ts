@@ -91,7 +91,7 @@ function unreadOf(
   const isTooMany = closed.data.headsThrough - recorded > accounted;
   return [...planned].flatMap(([subject, plan]) => {
     const went = through(subject);
-    const mayBeMore = isMore && !isAway(subject) && lacking(subject) > 0;
+    const mayBeMore = isMore && !isAway(subject) && (went === 0 || lacking(subject) > 0);
     const isOut = (line: string) => leftOut.has(`${subject} ${line}`) && (went > 0 || !isTooMany);
     const got = plan.lines.filter(({ line }) => {
       if (notGiven.has(`${subject} ${line}`) || isOut(line)) return false;

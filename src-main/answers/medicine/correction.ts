@@ -73,7 +73,11 @@ export function correctionOf(
   }
   for (const one of possiblyUnder(tx, revision)) {
     const { session, source, subject, at } = one;
-    const holds = possiblyHolds(tx, session, one.row, one.lines, session.closed ?? session.opened, termsOf);
+    const closed = session.closed ?? session.opened;
+    const anewHolds = possiblyHolds(tx, session, one.row, one.lines, closed, termsOf);
+    // Where the vet has given it an end since, that is the vet's word about this animal and stays.
+    const vets = new Map(one.standing.filter(isVetsWord).map((hold) => [keyOf(hold), hold]));
+    const holds = anewHolds.map((hold) => vets.get(keyOf(hold)) ?? hold);
     const said = {
       id: source.slice('hold:'.length),
       subject,
@@ -134,6 +138,7 @@ function givenUnder(tx: Reader, medicine: string, revision: string): GivenRow[] 
     .filter((row) => revisionsOf(JSON.parse(row.data) as Administered).includes(revision));
 }
 
+const isVetsWord = ({ says }: HoldDecision) => says === 'vet-word';
 const keyOf = (hold: HoldDecision) => `${hold.produce}:${hold.market}:${hold.clock}`;
 
 /** Whether a decision means something else; another working or wording of the same is no change. */

@@ -55,8 +55,9 @@ export function unsureIn(tx: Reader, session: Session, said: Said): Unsure[] {
     if (row === undefined) return [];
     const own = done.get(item.subject);
     const through = own?.heads ?? 0;
-    const mayBeMore =
-      said.missing > 0 && !absent.has(item.subject) && through < Math.min(item.heads, row.heads);
+    // Without any record it may be gone into another lot since, which then carries the hold.
+    const isLacking = through === 0 || through < Math.min(item.heads, row.heads);
+    const mayBeMore = said.missing > 0 && !absent.has(item.subject) && isLacking;
     const lines = plannedLines(item).flatMap((i) => {
       const line = session.plan.lines[i];
       if (line === undefined) return [];
