@@ -81,7 +81,16 @@ function Touched({ declarations }: { declarations: readonly Row[] }) {
   );
 }
 
-const stateOf = (row: Row): string =>
+/** Of a transfer: where those on it are by the book, as long as that is not what the paper says. */
+function moveOf({ state, transfer }: Row): string {
+  if (transfer === undefined) return '';
+  if (state === 'cancelled') return transfer.moved === undefined ? '' : ', still moved';
+  return transfer.moved === undefined && !transfer.isStillHere ? ', not moved yet' : '';
+}
+
+const stateOf = (row: Row): string => `${paperState(row)}${moveOf(row)}`;
+
+const paperState = (row: Row): string =>
   row.state === 'cancelled'
     ? 'cancelled'
     : row.notices.length > 0
