@@ -203,23 +203,9 @@ export function unreadBars(
   const base = { source, put: subject, from: held?.order ?? opened.order };
   const house = houseAt(facts, opened.data.holding, held?.seq ?? closed.seq);
   const { local, zone } = closed.happened;
-  // Out of the box it was planned by, one that was taken to the race, or one that was drawn from there.
-  const boxesOf = (line: (typeof got)[number]) => {
-    const taken = factsOf(facts, 'batch-received').filter(({ data: batch }) =>
-      batch.containers.some(({ container }) => line.containers.includes(container)),
-    );
-    const drawn = factsOf(facts, 'administered').flatMap(({ data: { session: of, line: by, source } }) =>
-      of === session && by === line.line && source.kind === 'ours'
-        ? source.draws.map(({ revision }) => revision)
-        : [],
-    );
-    return [...new Set([line.revision, ...taken.map((batch) => batch.data.revision), ...drawn])].map(
-      (revision) => ({ ...line, revision }),
-    );
-  };
-  const byLine = got.map((planned) =>
-    boxesOf(planned).flatMap((line) => {
-      const terms = known.labels.get(line.revision);
+  const byLine = got.map(({ line, boxes }) =>
+    boxes.flatMap((revision) => {
+      const terms = known.labels.get(revision);
       const route = terms?.doseLines.find((each) => each.id === line.doseLine)?.route;
       if (!terms || route === undefined) return [];
       return {

@@ -2,12 +2,15 @@ import type { DataOf } from '../../src-shared/entries/all.ts';
 import { type Fact, type FactOf, factsOf, type Line, standing } from './facts.ts';
 import type { Rules } from './rules.ts';
 
+type PlanLine = DataOf<'session-opened'>['lines'][number];
+
 /** Of one session and one subject: what it may have had, and the line of the book that says so, where there is one. */
 export type MayHave = {
   opened: FactOf<'session-opened'>;
   closed: FactOf<'session-closed'>;
   subject: string;
-  got: DataOf<'session-opened'>['lines'];
+  /** By which lines, and by the labels of which boxes each. */
+  got: { line: PlanLine; boxes: readonly string[] }[];
   held: FactOf<'held'> | undefined;
 };
 
@@ -30,9 +33,56 @@ export function mayHave(lines: readonly Line[], facts: readonly Fact[], rules: R
       const held = facts.find(isIt) as FactOf<'held'> | undefined;
       // Written and struck out since: a person said that it is not so.
       if (held === undefined && lines.some(isIt)) return [];
-      return [{ opened: open, closed, subject, got, held }];
+      const boxes = boxesOf(open, closed, got, lines, rules);
+      return [
+        {
+          opened: open,
+          closed,
+          subject,
+          got: got.map((line) => ({ line, boxes: boxes.get(line.line) ?? [] })),
+          held,
+        },
+      ];
     });
   });
+}
+
+/**
+ * The labels of the boxes of each line: the one it was planned by, of those taken to the race, and of those drawn from
+ * there, by what the book held when it was decided: at the closing, and whenever one of those labels was typed anew.
+ */
+function boxesOf(
+  open: FactOf<'session-opened'>,
+  closed: FactOf<'session-closed'>,
+  got: readonly PlanLine[],
+  lines: readonly Line[],
+  rules: Rules,
+): Map<string, readonly string[]> {
+  const asOf = (seq: number) => {
+    const then = standing(
+      lines.filter((line) => line.seq < seq),
+      rules,
+    );
+    const given = factsOf(then, 'administered').filter(({ data }) => data.session === open.data.session);
+    return new Map(
+      got.map((line) => {
+        const taken = factsOf(then, 'batch-received').flatMap(({ data }) =>
+          data.containers.some(({ container }) => line.containers.includes(container)) ? [data.revision] : [],
+        );
+        const drawn = given.flatMap(({ data: { line: by, source } }) =>
+          by === line.line && source.kind === 'ours' ? source.draws.map(({ revision }) => revision) : [],
+        );
+        return [line.line, [...new Set([line.revision, ...taken, ...drawn])]] as const;
+      }),
+    );
+  };
+  let boxes = asOf(closed.seq);
+  for (const { seq, kind, data } of lines) {
+    if (kind !== 'label-set' || seq < closed.seq) continue;
+    const now = asOf(seq);
+    if ([...now.values()].flat().includes((data as DataOf<'label-set'>).revision)) boxes = now;
+  }
+  return boxes;
 }
 
 function unreadOf(
