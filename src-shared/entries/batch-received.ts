@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { printExpiry } from '../stock/use-by.ts';
 import { entryKind, subjectOf } from './kind.ts';
 import { amountSchema, daySchema, idSchema, localSchema, textSchema, unitsOf } from './parts.ts';
 import { containerRow, movementRow, stoodRow } from './stock-rows.ts';
@@ -86,5 +87,5 @@ export const batchReceived = entryKind({
     ];
   },
   line: (data) =>
-    `Received batch ${data.number}, ${data.containers.length} containers, use by ${data.expiry.printed}`,
+    `Received batch ${data.number}, ${data.containers.length} ${data.containers.length === 1 ? 'container' : 'containers'}, use by ${printExpiry(data.expiry)}`,
 });
