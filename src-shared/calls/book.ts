@@ -71,6 +71,8 @@ const correction = {
   heads: z.number().int().min(1).optional(),
   local: localSchema.optional(),
   why: longText.optional(),
+  /** Who gave it. */
+  givenBy: idSchema.optional(),
   /** The vet's instruction it follows, also one that came after it; null: it follows none. */
   instruction: idSchema.nullable().optional(),
   containers: z.array(idSchema).max(20).optional(),
@@ -128,6 +130,7 @@ export const bookCalls = {
       /** As a correction takes them. */
       subject: subjectSchema,
       medicine: idSchema,
+      givenBy: idSchema,
       local: localSchema,
       weight: z.string().optional(),
       weightHow: z.string().optional(),

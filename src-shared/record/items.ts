@@ -19,8 +19,9 @@ export type Item = {
   missing: string;
 };
 
+const fromVet = (line: BookLine) => line.from.startsWith('the vet');
 const prescribed = (line: BookLine) =>
-  line.supply === 'vet-only' || line.supply === 'vet-prescription' || line.from.startsWith('the vet');
+  line.supply === 'vet-only' || line.supply === 'vet-prescription' || fromVet(line);
 const ofVaccine = (line: BookLine) => line.purpose === 'vaccine';
 
 const item = (
@@ -91,6 +92,20 @@ export const ITEMS = {
   location: item('administration', 'Place', ['location'], 'the place is not written down'),
   reason: item('administration', 'Reason', ['reason'], 'why it was given is not written down'),
   'given-by': item('administration', 'Who gave it', ['givenBy'], 'who gave it is not written down'),
+  'vet-gave': item(
+    'administration',
+    'Which vet gave it, when it was the vet’s',
+    ['givenBy'],
+    'which vet gave it is not written down',
+    fromVet,
+  ),
+  'vet-batch': item(
+    'administration',
+    'Batch number, when it was the vet’s',
+    ['batch'],
+    'the batch number of the vet’s medicine is not written down',
+    fromVet,
+  ),
   prescriber: item(
     'administration',
     'Prescribing vet',

@@ -113,6 +113,8 @@ export const PROFILES: Readonly<Record<ProfileId, Profile>> = {
       'animals',
       'meat-period',
       'milk-period',
+      'vet-gave',
+      'vet-batch',
       'disposed-on',
       'disposed-medicine',
       'disposed-quantity',

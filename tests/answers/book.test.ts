@@ -160,6 +160,24 @@ test('another day, another animal: the hold moves with it', async () => {
   ).toMatchObject({ code: 'in-the-future' });
 });
 
+test('who gave it is corrected like the rest, and is somebody of the book; dose and hold stay', async () => {
+  const d = await opened();
+  const { person } = await d.call('set-person', { name: '=Bryn', roles: ['keeper'] });
+  const given = await d.drench(d.first);
+  const ask = { administration: given.administrations[0] ?? '', reason: 'Bryn held the gun' };
+  expect(await d.refused('correct-treatment', { ...ask, givenBy: 'nobody' })).toMatchObject({
+    code: 'no-such-person',
+    field: 'givenBy',
+  });
+  await d.call('correct-treatment', { ...ask, givenBy: person });
+  const rows = await rowsOf(d);
+  expect(rows.map((row) => [row.state, row.givenBy, row.dose, row.until])).toEqual([
+    ['replaced', 'Siân Ó Briain-Łukasz', '1.3 mL', rows[0]?.until],
+    ['stands', '=Bryn', '1.3 mL', rows[0]?.until],
+  ]);
+  expect((await d.call('verify', {})).problems).toEqual([]);
+});
+
 test('another weight asks whether the dose was another too', async () => {
   const d = await opened();
   const given = await d.drench(d.first);

@@ -110,13 +110,14 @@ describe('every item of every profile, over a full year of the demo', () => {
   test.each(CASES)('%s: without its cells %s is named as missing, and nothing else is', (id, item) => {
     const profile = Object.values(PROFILES).find((one) => one.id === id);
     const act = itemOf(item).act;
-    // A line with every cell filled, prescribed and no vaccine, of the act that the item is of.
+    // A line with every cell filled, prescribed, the vet's own and no vaccine, of the act that the item is of.
     const acts = { purchase: 'received', administration: 'given', disposal: 'disposed' } as const;
     const full = bookLine({
       ...Object.fromEntries(COLUMN_NAMES.map((name) => [name, 'x'])),
       act: acts[act],
       state: 'stands',
       supply: 'vet-prescription',
+      from: 'the vet',
       purpose: 'antibiotic',
     });
     const of = (line: BookLine) =>

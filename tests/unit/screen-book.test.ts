@@ -192,6 +192,7 @@ test('a correction sends only what was changed', () => {
     zone: 'Europe/London',
     subject: 'animal:1',
     medicine: 'm',
+    givenBy: 'p1',
     local: '2026-02-20T08:00',
     weight: '62 kg',
     sites: [],
@@ -212,6 +213,7 @@ test('a correction sends only what was changed', () => {
   expect(changesOf(before, before)).toEqual({});
   expect(changesOf(before, { ...before, reason: 'only a reason' })).toEqual({});
   expect(changesOf(before, { ...before, given: ' 13 mL ' })).toEqual({ given: '13 mL' });
+  expect(changesOf(before, { ...before, givenBy: 'p2' })).toEqual({ givenBy: 'p2' });
   expect(changesOf(before, { ...before, time: '' })).toEqual({ local: '2026-02-20' });
   expect(changesOf(before, { ...before, day: '' })).toEqual({});
   expect(changesOf(before, { ...before, containers: ['c2'], heads: '3', subject: 'lot:7' })).toEqual({

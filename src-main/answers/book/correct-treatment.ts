@@ -8,7 +8,7 @@ import { parseWeight, type Weight } from '../../../src-shared/quantity/weight.ts
 import { Refusal } from '../../../src-shared/refusal.ts';
 import type { Reader } from '../../store/store.ts';
 import { type Act, type Answer, type Context, write } from '../context.ts';
-import { holdingOf, recordOf } from '../reading/holding.ts';
+import { checkPerson, holdingOf, recordOf } from '../reading/holding.ts';
 import { untilText } from '../reading/say-hold.ts';
 import { type SubjectRow, subjectOfName, weightOf } from '../reading/subjects.ts';
 import {
@@ -97,6 +97,7 @@ export function corrected(
       next: 'Check the date and the time.',
     });
   }
+  if (asked.givenBy !== undefined) checkPerson(tx, asked.givenBy, 'givenBy');
   const row = subjectOfName(tx, asked.subject ?? data.subject);
   const other = row.subject !== data.subject;
   const weight = weightIn(asked, old, row, holding.weightUnit);
@@ -131,7 +132,10 @@ type Change = {
   heads: number;
   happened: Happened;
   asked: Partial<
-    Pick<Asked<'preview-correction'>, 'weight' | 'given' | 'why' | 'containers' | 'leaked' | 'instruction'>
+    Pick<
+      Asked<'preview-correction'>,
+      'weight' | 'given' | 'why' | 'givenBy' | 'containers' | 'leaked' | 'instruction'
+    >
   >;
 };
 
@@ -166,7 +170,7 @@ function again(tx: Reader, old: Old, { row, other, weight, heads, happened, aske
     syringe: data.syringe,
     batch: source.kind === 'ours' ? undefined : source.batch,
     who: source.kind === 'ours' ? undefined : source.who,
-    givenBy: data.givenBy,
+    givenBy: asked.givenBy ?? data.givenBy,
     happened,
     session: data.session,
     line: data.line,

@@ -150,6 +150,7 @@ function mendOf(item: Gap['item'], line: BookLine, about: About): BookGap['mend'
       return vet === undefined
         ? complete('Name the prescription')
         : { how: 'person', deed: "Write down the vet's address", person: vet };
+    case 'vet-batch':
     case 'given-batch':
     case 'given-expiry':
       // What came out of our own bottles has the batch of the bottle; what others brought is typed.

@@ -62,6 +62,7 @@ export const treatment: Answer<'treatment'> = (context, asked) => {
     local: entry.happened.local,
     subject: data.subject,
     medicine: data.medicine,
+    givenBy: data.givenBy,
     ...given(tx, data),
     draws: drawsOf(tx, data, new Map()),
     deviations: data.deviations,

@@ -15,6 +15,7 @@ export type CorrectValues = {
   readonly leaked: string;
   readonly heads: string;
   readonly why: string;
+  readonly givenBy: string;
   readonly containers: readonly string[];
   /** The vet's instruction it follows; empty for none. */
   readonly instruction: string;
@@ -33,6 +34,7 @@ export function valuesOf(line: Line): CorrectValues {
     leaked: line.leaked?.replace(/, booked as .*$/, '') ?? '',
     heads: String(now?.heads ?? 1),
     why: now?.reason ?? '',
+    givenBy: line.givenBy,
     containers: [...new Set(line.draws.map((draw) => draw.container))],
     instruction: line.instruction?.instruction ?? '',
     reason: '',
@@ -46,7 +48,7 @@ export function changesOf(before: CorrectValues, now: CorrectValues): Change {
   const heads = Number(now.heads);
   const local = joinLocal(now.day, now.time);
   const leaked = leakedOf(now.leaked);
-  const differs = (name: 'subject' | 'weight' | 'given' | 'why') =>
+  const differs = (name: 'subject' | 'weight' | 'given' | 'why' | 'givenBy') =>
     now[name].trim() !== '' && now[name].trim() !== before[name];
   return {
     ...(differs('subject') ? { subject: now.subject } : {}),
@@ -58,6 +60,7 @@ export function changesOf(before: CorrectValues, now: CorrectValues): Change {
       ? {}
       : { instruction: now.instruction === '' ? null : now.instruction }),
     ...(differs('why') ? { why: now.why.trim() } : {}),
+    ...(differs('givenBy') ? { givenBy: now.givenBy } : {}),
     ...(now.heads !== before.heads && Number.isInteger(heads) && heads > 0 ? { heads } : {}),
     ...(now.day !== '' && local !== joinLocal(before.day, before.time) ? { local } : {}),
     ...(now.containers.length > 0 && now.containers.join() !== before.containers.join()

@@ -97,6 +97,7 @@ function CorrectForm({ line, onWritten }: { line: Line; onWritten: (written: Wri
         {isLot ? <Field {...form.text('heads')} label="Head count" size={6} inputMode="numeric" /> : null}
         <Bottles line={line} field={form.list('containers')} />
         <Field {...form.text('why')} label="What it was given for" />
+        <GivenBy field={form.text('givenBy')} />
         <Instructions line={line} field={form.text('instruction')} />
       </Section>
       <Section title="Why it is corrected">
@@ -104,6 +105,18 @@ function CorrectForm({ line, onWritten }: { line: Line; onWritten: (written: Wri
       </Section>
       <Preview ask={isNothing ? null : { administration, ...changes }} />
     </Form>
+  );
+}
+
+function GivenBy({ field }: { field: { value: string; onChange: (value: string) => void; name: string } }) {
+  const farm = useCall('farm', {});
+  if (farm.state !== 'ready' || farm.value.people.length < 2) return null;
+  return (
+    <Select
+      {...field}
+      label="Given by"
+      options={farm.value.people.map((one) => ({ value: one.person, label: one.name }))}
+    />
   );
 }
 

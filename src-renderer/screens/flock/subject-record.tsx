@@ -28,9 +28,14 @@ export function Treatments({ page }: { page: SubjectPage }) {
       title="Treatments"
       deeds={
         last === undefined ? undefined : (
-          <DeedLink to="book/reaction/:administration" params={{ administration: last.administration }}>
-            Write down a reaction to {last.product}
-          </DeedLink>
+          <>
+            <DeedLink to="book/reaction/:administration" params={{ administration: last.administration }}>
+              Write down a reaction to {last.product}
+            </DeedLink>
+            <DeedLink to="book/paper" query={{ form: 'animals', subject: page.who.subject }}>
+              Print its page of the book
+            </DeedLink>
+          </>
         )
       }
     >
