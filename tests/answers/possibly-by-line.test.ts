@@ -165,11 +165,13 @@ test('where more went through than all others account for, whoever was left out 
   const close = async (more: number, isNone = false) => {
     const [read, out, pen] = [await ewe(), await ewe(), await lot(10)];
     const { session, a, b } = await open([read, out, pen], { mode: 'mass' });
-    await desk.ask('treat-many', {
+    const given = await desk.ask('treat-many', {
       session,
       except: [{ subject: out, why: 'not read' }],
       tally: [{ subject: pen, heads: 4, marked: false }],
     });
+    // One ewe and four of the pen: of each medicine once, and not dose by dose.
+    expect(given.quantity).toBe('25 mL of Longol and 25 mL of Shortol');
     const gotNone = isNone ? [{ subject: out, lines: [a, b] }] : [];
     const { possibly } = await desk.ask('close-session', { session, headsThrough: 5 + more, gotNone });
     return possibly.map(({ subject }) => (subject === out ? 'out' : subject === pen ? 'pen' : 'read'));

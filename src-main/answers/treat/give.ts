@@ -2,7 +2,9 @@ import type { Asked, Reply } from '../../../src-shared/calls/all.ts';
 import { printWorking } from '../../../src-shared/dose/working.ts';
 import type { DataOf } from '../../../src-shared/entries/all.ts';
 import type { Happened } from '../../../src-shared/entries/kind.ts';
-import type { HoldDecision } from '../../../src-shared/entries/parts.ts';
+import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts';
+import { listed } from '../../../src-shared/list-words.ts';
+import { type Amount, addAmounts, amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import { parseWeight, type Weight, weightQuestion } from '../../../src-shared/quantity/weight.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
 import { laterLocal } from '../../../src-shared/time/local.ts';
@@ -14,13 +16,7 @@ import type { HoldRow } from '../reading/holds.ts';
 import { sayHold } from '../reading/say-hold.ts';
 import { type SubjectRow, subjectOfName, weightOf } from '../reading/subjects.ts';
 import { holdIfNeedleMissing } from '../sharps/lost.ts';
-import {
-  type Administered,
-  type Decided,
-  decideAdministration,
-  quantityText,
-  type Treatment,
-} from './core.ts';
+import { type Administered, type Decided, decideAdministration, type Treatment } from './core.ts';
 import { goingOn, nextOf } from './courses.ts';
 import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
@@ -67,7 +63,7 @@ export function replyOf(decided: readonly Decided[], happened: Happened): Given 
   return {
     administrations: decided.map((each) => each.data.administration),
     ...(first.data.course === undefined ? {} : { course: first.data.course.course }),
-    quantity: decided.map((each) => quantityText(each.data, each.terms.piece)).join(' + '),
+    quantity: togetherText(decided),
     holds: decided.flatMap((each) =>
       each.data.holds.map((hold) => sayHold(asHoldRow(hold, each.data, happened.at), happened.zone)),
     ),
@@ -75,6 +71,28 @@ export function replyOf(decided: readonly Decided[], happened: Happened): Given 
     deviations: decided.flatMap((each) => each.data.deviations),
     working: decided.flatMap((each) => printWorking(each.data.working)),
   };
+}
+
+/** What was given in all, of each medicine by its name where there were several. */
+function togetherText(decided: readonly Decided[]): string {
+  const sums = new Map<string, { product: string; total: Amount; piece: string | undefined }>();
+  for (const { data, terms } of decided) {
+    const total = amountOf(data.total.kind, unitsOf(data.total));
+    const key = `${data.medicine} ${data.product} ${total.kind}`;
+    const sum = sums.get(key);
+    sums.set(key, {
+      product: data.product,
+      total: sum === undefined ? total : addAmounts(sum.total, total),
+      piece: terms.piece,
+    });
+  }
+  const each = [...sums.values()];
+  return listed(
+    each.map(({ product, total, piece }) => {
+      const text = printAmount(total, piece);
+      return each.length === 1 ? text : `${text} of ${product}`;
+    }),
+  );
 }
 
 export type LineOfWork = Pick<

@@ -15,7 +15,7 @@ const MOST_NAMED = 6;
 export function Partly({ form, session }: { form: FormState<CloseValues>; session: Session }) {
   if (!session.waiting.some(({ isPartly }) => isPartly)) return null;
   return (
-    <Section title="Who has a record of one medicine only">
+    <Section title="Who has a record, but not of every medicine">
       {session.lines.map((line) => (
         <OfLine key={line.line} form={form} session={session} line={line} />
       ))}

@@ -38,11 +38,14 @@ export function DueAway({ asked }: { asked: Ask<'clears-before-away'> | null }) 
       {late.sooner.length === 0 ? (
         <p>By the book the farm has no other medicine for the same purpose that clears sooner.</p>
       ) : (
-        <ul>
-          {late.sooner.map((other) => (
-            <li key={other.medicine}>{other.text}</li>
-          ))}
-        </ul>
+        <>
+          <p>For the same purpose the farm has what clears sooner:</p>
+          <ul>
+            {late.sooner.map((other) => (
+              <li key={other.medicine}>{other.text}</li>
+            ))}
+          </ul>
+        </>
       )}
     </Notice>
   ));

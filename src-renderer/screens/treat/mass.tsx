@@ -44,7 +44,8 @@ export function RunMass({ id, session }: { id: string; session: Session }) {
   const lots = waiting.filter((one) => one.heads > 1);
   const form = useForm<MassValues>(`treat/mass/${id}`, {
     except: [],
-    heads: lots.map((lot) => `${lot.subject} ${lot.heads}`),
+    // A lot of which nothing is typed is done whole, however many it has by then.
+    heads: [],
     marked: [],
     instructions: [],
     given: '',
