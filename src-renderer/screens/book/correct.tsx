@@ -110,12 +110,17 @@ function CorrectForm({ line, onWritten }: { line: Line; onWritten: (written: Wri
 
 function GivenBy({ field }: { field: { value: string; onChange: (value: string) => void; name: string } }) {
   const farm = useCall('farm', {});
-  if (farm.state !== 'ready' || farm.value.people.length < 2) return null;
+  if (farm.state !== 'ready') return null;
+  // A firm that only supplies gives no medicine; but whoever stands there can be seen.
+  const people = farm.value.people.filter(
+    ({ person, roles }) => person === field.value || roles.some((role) => role !== 'supplier'),
+  );
+  if (people.length < 2) return null;
   return (
     <Select
       {...field}
       label="Given by"
-      options={farm.value.people.map((one) => ({ value: one.person, label: one.name }))}
+      options={people.map((one) => ({ value: one.person, label: one.name }))}
     />
   );
 }

@@ -107,7 +107,15 @@ function Record({ farm }: { farm: Farm }) {
       </div>
       {!isRead ? null : (
         <Await call={call} what="Reading the record">
-          {(value) => <Lines value={value} range={range} farm={farm} onReadOn={(from) => change({ from })} />}
+          {(value) => (
+            <Lines
+              value={value}
+              range={range}
+              farm={farm}
+              onReadOn={(from) => change({ from })}
+              onAll={() => change(everything)}
+            />
+          )}
         </Await>
       )}
     </>
@@ -119,11 +127,14 @@ function Lines({
   range,
   farm,
   onReadOn,
+  onAll,
 }: {
   value: Reply<'book'>;
   range: Range;
   farm: Farm;
   onReadOn: (from: string) => void;
+  /** Takes off everything but the period. */
+  onAll: () => void;
 }) {
   const zone = farm.holdings[0]?.zone ?? 'UTC';
   const milks = farm.holdings.some((holding) => holding.milk);
@@ -161,16 +172,23 @@ function Lines({
             })
           }
           empty={
-            <Empty
-              deed={
-                <>
-                  <CommandDeed id="treat-one" />
-                  <CommandDeed id="plan-session" />
-                </>
-              }
-            >
-              No treatment is in the book for this period. Choose a longer one, or write down what was given.
-            </Empty>
+            Object.keys(filterOf(range)).length > 0 ? (
+              <Empty deed={<Deed onDo={onAll}>Show all of this period</Deed>}>
+                No treatment of this period fits what you narrowed the book to.
+              </Empty>
+            ) : (
+              <Empty
+                deed={
+                  <>
+                    <CommandDeed id="treat-one" />
+                    <CommandDeed id="plan-session" />
+                  </>
+                }
+              >
+                No treatment is in the book for this period. Choose a longer one, or write down what was
+                given.
+              </Empty>
+            )
           }
         />
       </div>
