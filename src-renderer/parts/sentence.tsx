@@ -1,10 +1,20 @@
 import type { ReactNode } from 'react';
+import { useKeptPlace } from '../hooks/use-kept-place.ts';
 import { together } from './together.tsx';
 
 /** Sentences under one another, each a line of the book. */
 export function Sentences({ children, label }: { children: ReactNode; label?: string }) {
   return (
     <ul className="sentences" aria-label={label}>
+      {children}
+    </ul>
+  );
+}
+
+/** Sentences whose deeds change the list they stand in: whoever goes through them by keys keeps the place. */
+export function ChangingSentences({ children, label }: { children: ReactNode; label: string }) {
+  return (
+    <ul className="sentences" aria-label={label} {...useKeptPlace()}>
       {children}
     </ul>
   );

@@ -24,6 +24,8 @@ async function read(n: number): Promise<void> {
   await focused('weight').waitFor();
 }
 
+type Seeded = Awaited<ReturnType<typeof farm.seed>>;
+
 /** No fault by the accessibility checker. */
 async function expectClean(what: string): Promise<void> {
   expect(await faultsOf(page, what)).toEqual([]);
@@ -159,7 +161,7 @@ test('a session by keyboard alone: planned, asked, recorded once, taken back, cl
 }, 90_000);
 
 test('all at once: one is left out by tag, part of a lot is marked and the rest is not held', async () => {
-  const { holding, drench, group, lot, subjects } = await farm.seed(3);
+  const { holding, injection, drench, group, lot, subjects } = await farm.seed(3);
   const { session } = await farm.ask('open-session', {
     holding,
     groups: [group],
@@ -198,8 +200,46 @@ test('all at once: one is left out by tag, part of a lot is marked and the rest 
   ]);
   const rest = await farm.ask('subject', { subject: lot });
   expect(rest.treatments).toEqual([]);
+  // What the desk says of the lot that is left counts: nothing typed before stands in its place.
+  expect(await page.getByLabel('Head done').inputValue()).toBe('10');
+  await closeWithOneMedicineUnrecorded({ holding, subjects, injection, drench });
   await watch.expectQuiet();
 });
+
+/** Three ewes have one of two medicines by the book: of two it is said by keys that they got no other, one is held. */
+async function closeWithOneMedicineUnrecorded(
+  of: Pick<Seeded, 'holding' | 'subjects' | 'injection' | 'drench'>,
+) {
+  const { holding, subjects, injection, drench } = of;
+  const lines = [
+    { medicine: injection, reason: 'Lameness' },
+    { medicine: drench, reason: 'Worms' },
+  ];
+  const { session } = await farm.ask('open-session', { holding, subjects, name: 'Two at once', lines });
+  const { lines: planned } = await farm.ask('session', { session });
+  const first = planned.slice(0, 1).map(({ line }) => line);
+  for (const subject of subjects) await farm.ask('treat', { session, subject, lines: first });
+  await goTo(`treat/session/${encodeURIComponent(session)}/close`);
+  const list = page.getByRole('list', { name: 'No record of Calverol drench' });
+  await list.getByText('have no record of Calverol drench').waitFor();
+  await tabTo(page, /^Heads through/);
+  await type('3');
+  await tabTo(page, /^One by one/);
+  await key('Enter');
+  for (const n of [1, 2]) {
+    await tabTo(page, /^It got no Calverol/);
+    // A second Enter does nothing to the next one: the cursor stands on its row.
+    await key('Enter');
+    await key('Enter');
+    await list.getByText(`${tagOf(n)} got no Calverol drench`).waitFor();
+    expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('LI');
+  }
+  await list.getByText(`${tagOf(3)} has no record of Calverol drench`).waitFor();
+  await key('Control+Enter');
+  await page.getByRole('list', { name: 'Possibly treated' }).getByText(tagOf(3)).waitFor();
+  const { possibly } = await farm.ask('session', { session });
+  expect(possibly.map(({ shown, of: what }) => [shown, what])).toEqual([[tagOf(3), ['Calverol drench']]]);
+}
 
 test('one treatment by itself, written down late, begins a course', async () => {
   const { subjects } = await farm.seed(1);

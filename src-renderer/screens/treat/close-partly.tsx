@@ -3,7 +3,7 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { FormState } from '../../hooks/use-form.ts';
 import { Deed } from '../../parts/deed.tsx';
 import { Section } from '../../parts/screen.tsx';
-import { Sentence, Sentences } from '../../parts/sentence.tsx';
+import { ChangingSentences, Sentence } from '../../parts/sentence.tsx';
 import { count, listed } from '../../parts/words.ts';
 import { type CloseValues, partlyBy, sayNone } from './close-values.ts';
 
@@ -49,7 +49,7 @@ function OfLine({
   const names = may.slice(0, MOST_NAMED).map((one) => one.shown);
   const more = may.length - names.length;
   return (
-    <Sentences label={`No record of ${line.name}`}>
+    <ChangingSentences label={`No record of ${line.name}`}>
       {may.length === 0 ? null : (
         <Sentence
           mind
@@ -106,6 +106,6 @@ function OfLine({
           {out.length > MOST_NAMED ? ` and ${out.length - MOST_NAMED} more` : ''}.
         </Sentence>
       )}
-    </Sentences>
+    </ChangingSentences>
   );
 }

@@ -2,7 +2,7 @@ import type { Reply } from '../../../src-shared/calls/all.ts';
 import type { FormState } from '../../hooks/use-form.ts';
 import { Deed } from '../../parts/deed.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { ChangingSentences, Empty, Sentence } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count, listed } from '../../parts/words.ts';
 import { type CloseValues, gotNoneOf, sayNone, unreadBy } from './close-values.ts';
@@ -62,7 +62,7 @@ export function Unread({ form, session }: { form: FormState<CloseValues>; sessio
           }
         }}
       />
-      <Sentences label="No record">
+      <ChangingSentences label="No record">
         {others
           .filter((one) => absent.includes(one.subject))
           .map((one) => (
@@ -101,7 +101,7 @@ export function Unread({ form, session }: { form: FormState<CloseValues>; sessio
               <strong>{one.shown}</strong>: {count(one.heads, 'head has', 'heads have')} no record.
             </Sentence>
           ))}
-      </Sentences>
+      </ChangingSentences>
     </>
   );
 }

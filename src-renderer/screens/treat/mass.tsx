@@ -11,7 +11,7 @@ import { Field, Tick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Screen, Section } from '../../parts/screen.tsx';
-import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
+import { ChangingSentences, Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { SubjectPicker } from '../../parts/subject-picker.tsx';
 import { count, listed } from '../../parts/words.ts';
 import { go } from '../../router.tsx';
@@ -298,7 +298,7 @@ function Exceptions({
         size={20}
       />
       {except.length === 0 ? null : (
-        <Sentences label="Left out">
+        <ChangingSentences label="Left out">
           {except.map((one) => (
             <Sentence
               key={one.subject}
@@ -308,7 +308,7 @@ function Exceptions({
               <strong>{one.shown}</strong>: {one.why}
             </Sentence>
           ))}
-        </Sentences>
+        </ChangingSentences>
       )}
     </>
   );
