@@ -68,6 +68,22 @@ test('a dose outside the label at the race: said with the least by law, held by 
   expect(await faultsOf(page, 'the line of a treatment outside the label')).toEqual([]);
 
   // Today asks for the paper, and the page of the instruction names who follows it.
+  // By itself as well: whoever goes to write down the vet's word comes back to what was typed.
+  await goTo(page, '/?at=treat/one');
+  await tabTo(page, /^Tag, chip or lot/);
+  await type('00002');
+  await key('Enter');
+  await tabTo(page, /^Medicine/);
+  await type('Calv');
+  await key('Enter');
+  await tabTo(page, /^What went in/);
+  await type('12 mL');
+  await page.getByRole('link', { name: 'Write down what the vet says' }).click();
+  await page.getByRole('heading', { name: 'What the vet ordered' }).waitFor();
+  await page.getByRole('button', { name: /^Leave/ }).click();
+  await page.getByRole('heading', { name: 'Write down one treatment' }).waitFor();
+  await expect.poll(() => page.getByLabel('What went in').inputValue()).toBe('12 mL');
+
   await goTo(page, '/?at=today');
   await page.getByRole('heading', { name: 'Not yet in writing' }).waitFor();
   await page.getByRole('link', { name: 'Keep its paper' }).click();

@@ -16,13 +16,13 @@ import { firstVet, type Person, VetField, WithVets } from './vets.tsx';
 import { readBackPeriod } from './words.ts';
 
 /** Back to where it was opened from: a treatment that waits for it, a session at the race, or the list. */
-function goBack({ back, session, subject }: Readonly<Record<string, string>>): void {
+function goBack({ back, session, opened = '' }: Readonly<Record<string, string>>): void {
   if (back === 'session' && session !== undefined) {
     go({ to: 'treat/session/:session', params: { session } });
   } else if (back === 'treatment' && session !== undefined) {
     go({ to: 'book/correct/:administration', params: { administration: session } });
   } else if (back === 'one') {
-    go({ to: 'treat/one', query: { subject: subject ?? '' } });
+    go({ to: 'treat/one', query: Object.fromEntries(new URLSearchParams(opened)) });
   } else go({ to: 'farm/papers' });
 }
 

@@ -1,5 +1,6 @@
 import { useCall } from '../../hooks/use-call.ts';
 import { type FormState, withoutEmpty } from '../../hooks/use-form.ts';
+import { useLocation } from '../../router.tsx';
 import { NEW_COURSE, NO_COURSE, type OneValues } from './one-values.ts';
 import type { PlanLine } from './plan-values.ts';
 import { VetMustSay } from './vet-must-say.tsx';
@@ -17,6 +18,7 @@ export function OutsideLabel({
 }) {
   const { values } = form;
   const farm = useCall('farm', {});
+  const { query } = useLocation();
   const route = routeOf(values.route);
   const heads = Number(values.heads.trim());
   const { subject } = values;
@@ -25,7 +27,8 @@ export function OutsideLabel({
       name="outside-instruction"
       chosen={line.instruction}
       onChoose={onChoose}
-      back={{ subject, medicine: line.medicine, back: 'one' }}
+      // Back to what this was opened for: under it the unfinished form is kept.
+      back={{ subject, medicine: line.medicine, back: 'one', opened: new URLSearchParams(query).toString() }}
       milks={farm.state === 'ready' && farm.value.holdings.some((one) => one.milk)}
       ask={{
         subject,
