@@ -70,7 +70,9 @@ function Period({ farm, holding }: { farm: Farm; holding: string }) {
         {({ medicines }) =>
           medicines.length === 0 ? (
             <Empty deed={<CommandDeed id="receive-batch" />}>
-              Nothing of it had come in by the end of this time. Choose a later day, or take in a delivery.
+              {Object.keys(filterOf(range)).length === 0
+                ? 'Nothing had come in by the end of this time. Choose a later day, or take in a delivery.'
+                : 'Nothing that fits had come in by the end of this time. Choose another medicine, batch or a later day, or take in a delivery.'}
             </Empty>
           ) : range.medicine === '' ? (
             <Section title="Every medicine">
