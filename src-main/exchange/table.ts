@@ -1,8 +1,8 @@
 import { parse } from 'csv-parse/sync';
+import { readHarmless } from '../../src-shared/harmless.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { looksLikeData } from './looks.ts';
 import type { Note } from './text.ts';
-import { readHarmless } from './write.ts';
 
 export type Delimiter = ',' | ';' | '\t' | '|';
 export type Decimal = '.' | ',';

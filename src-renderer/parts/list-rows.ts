@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { makeHarmless } from '../../src-shared/harmless.ts';
 import { searchKey } from '../../src-shared/search-key.ts';
 
 /** One column of a list. `text` is what the filter, the order and the export see; `show` what is on the screen. */
@@ -55,8 +56,7 @@ export function orderRows<R>(
   return keyed.map((one) => one.row);
 }
 
-/** A spreadsheet runs a cell that begins like this as a formula. Numbers below zero are let be. */
-const formula = /^[=+\-@\t\r]/;
+/** Numbers below zero are no formula. */
 const plainNumber = /^-?\d+(?:\.\d+)?$/;
 
 /**
@@ -65,8 +65,8 @@ const plainNumber = /^-?\d+(?:\.\d+)?$/;
  */
 export function toCsv<R>(rows: readonly R[], columns: readonly Column<R>[]): string {
   const cell = (text: string): string => {
-    const safe = formula.test(text) && !plainNumber.test(text) ? `'${text}` : text;
-    return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+    const safe = plainNumber.test(text) ? text : makeHarmless(text);
+    return /[",;\t|\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
   };
   const lines = [
     columns.map((column) => cell(column.head)),

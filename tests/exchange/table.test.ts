@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { readTable } from '../../src-main/exchange/table.ts';
 import { decodeText } from '../../src-main/exchange/text.ts';
-import { makeHarmless, readHarmless, writeCsv } from '../../src-main/exchange/write.ts';
+import { writeCsv } from '../../src-main/exchange/write.ts';
+import { makeHarmless, readHarmless } from '../../src-shared/harmless.ts';
 import { Refusal } from '../../src-shared/refusal.ts';
 import { tableOf } from './fixture.ts';
 

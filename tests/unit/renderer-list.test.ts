@@ -69,6 +69,9 @@ describe('the file of a list', () => {
       const read: string[][] = parse(toCsv([{ tag: evil, kg: 1 }], columns), { recordDelimiter: '\r\n' });
       expect(read[1]?.[0]?.startsWith("'")).toBe(true);
     }
+    // Where a spreadsheet of another country would begin a cell, and by the wide signs that some run.
+    expect(toCsv([{ tag: 'x;=1+1', kg: 1 }], columns)).toContain(`"x;'=1+1"`);
+    expect(toCsv([{ tag: '＝1+1', kg: 1 }], columns)).toContain("'＝1+1");
   });
   it('leaves numbers below zero as numbers', () => {
     expect(toCsv([{ tag: '-2.5', kg: 1 }], columns)).toContain('\r\n-2.5,');
