@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Reply } from '../../../src-shared/calls/all.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { useForm } from '../../hooks/use-form.ts';
@@ -48,7 +48,7 @@ export default function OrganicScreen() {
                 onPick={(row) => go({ to: 'farm/organic', query: { subject: row.subject } })}
               />
             </Section>
-            <Excepted rows={page.excepted} />
+            <Excepted page={page} />
           </>
         )}
       </Await>
@@ -133,6 +133,11 @@ function LeaveOut({ row, onLeave }: { row: Row; onLeave: () => void }) {
     void form.drop().then(onLeave);
   });
   const why = form.values.why.trim();
+  const part = useRef<HTMLDivElement>(null);
+  const { isReady } = form;
+  useEffect(() => {
+    if (isReady) part.current?.querySelector('textarea')?.focus();
+  }, [isReady]);
   return (
     <Section title={`Leave out ${row.product}, ${sayLocal(row.local)}`}>
       <Form
@@ -145,12 +150,14 @@ function LeaveOut({ row, onLeave }: { row: Row; onLeave: () => void }) {
           else void write.send({ administration: row.administration, why });
         }}
       >
-        <Field
-          {...form.text('why')}
-          label="Which scheme asked for it"
-          hint="Its name, and the paper that says so. Whoever certifies you reads this."
-          lines={2}
-        />
+        <div ref={part}>
+          <Field
+            {...form.text('why')}
+            label="Which scheme asked for it"
+            hint="Its name, and the paper that says so. Whoever certifies you reads this."
+            lines={2}
+          />
+        </div>
       </Form>
     </Section>
   );
@@ -189,9 +196,13 @@ function LeftOut({ row }: { row: Row }) {
   );
 }
 
-function Excepted({ rows }: { rows: readonly Row[] }) {
+/** What was left out elsewhere: what stands above is not said twice. */
+function Excepted({ page: { excepted, courses } }: { page: Page }) {
+  const above = new Set(courses.map((row) => row.administration));
+  const rows = excepted.filter((row) => !above.has(row.administration));
+  if (rows.length === 0 && excepted.length > 0) return null;
   return (
-    <Section title="Left out of the courses">
+    <Section title={above.size === 0 ? 'Left out of the courses' : 'Others left out of the courses'}>
       {rows.length === 0 ? (
         <Empty>
           Nothing is left out. A treatment that a compulsory scheme asked for is left out from its own page.
