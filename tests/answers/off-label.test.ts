@@ -200,6 +200,51 @@ describe('what is outside the label', () => {
     expect(await desk.ask('recheck', {})).toMatchObject({ different: [] });
   });
 
+  test('a dose written late says what it makes of the ones after it: too soon, or one too many', async () => {
+    const line = { ...DRENCH.doseLines[0], repeats: { doses: 2, due: '7 d' } };
+    const { medicine, revision, terms } = await medicineOf({ doseLines: [line] } as Partial<Terms>);
+    const on = (day: string) => ({ happened: `2026-04-${day}T08:00` });
+    const [early, many, sameDay] = [await ewe(), await ewe(), await ewe()];
+    await treat(early, medicine, on('06'));
+    const late = await treat(early, medicine, on('01'));
+    expect([late.codes, late.meat?.state]).toEqual([['repeated-early'], 'unknown']);
+    for (const day of ['15', '08']) await treat(many, medicine, on(day));
+    expect((await treat(many, medicine, on('01'))).codes).toEqual(['more-doses']);
+    await treat(sameDay, medicine, { happened: '2026-04-01' });
+    expect((await treat(sameDay, medicine, { happened: '2026-04-01' })).codes).toEqual(['repeated-early']);
+    await desk.ask('set-label', {
+      act: 'typed-wrongly',
+      medicine,
+      revision,
+      terms: { ...terms, periods: [{ produce: 'meat', says: 'value', value: '21 d' }] },
+      why: 'mistyped',
+    } as never);
+    const { held } = await desk.ask('clear-list', { at: '2026-04-28' });
+    expect(
+      held
+        .filter(({ clear }) => clear === undefined)
+        .map(({ subject }) => subject)
+        .toSorted(),
+    ).toEqual([early, many, sameDay].toSorted());
+  });
+
+  test('a repeat in a lot is judged by the heads it had then, however many came to it since', async () => {
+    const line = { ...DRENCH.doseLines[0], repeats: { doses: 2, due: '7 d' } };
+    const { medicine } = await medicineOf({ doseLines: [line] } as Partial<Terms>);
+    const lot = async (name: string, heads: number) => {
+      const asked = { holding, name, class: 'lamb', heads, happened: '2026-03-01' } as const;
+      const subject = `lot:${(await desk.ask('set-lot', asked)).lot}` as const;
+      await desk.ask('weigh', { subject, weight: '30 kg', how: 'eye' });
+      return subject;
+    };
+    const [few, others] = [await lot('Few', 5), await lot('Others', 100)];
+    await treat(few, medicine, { happened: '2026-04-10T08:00' });
+    const move = { from: others.slice(4), to: { lot: few.slice(4) }, heads: 90, happened: '2026-04-20' };
+    await desk.ask('move-heads', move);
+    const late = await treat(few, medicine, { happened: '2026-04-12T08:00', heads: 5 });
+    expect(late.codes).toEqual(['repeated-early']);
+  });
+
   test('ten of a lot today and ten others tomorrow are no repeat; all of it twice is one', async () => {
     const line = { ...DRENCH.doseLines[0], repeats: { doses: 2, due: '7 d' } };
     const { medicine } = await medicineOf({ doseLines: [line] } as Partial<Terms>);

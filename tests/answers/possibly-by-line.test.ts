@@ -260,3 +260,36 @@ test('a label typed wrongly moves only whom that medicine may hold', async () =>
     expect(mine.map(({ given }) => given.startsWith('possibly'))).toEqual([id === long]);
   }
 });
+
+test('what was let go because it is in the book is held again when that record goes, to nobody or to another', async () => {
+  for (const goes of ['struck out', 'to another', 'to a day before the session'] as const) {
+    const [whole, late] = [await ewe(), await ewe()];
+    const { session } = await open([whole, late], { happened: '2026-05-01T08:00' });
+    await desk.ask('treat', { session, subject: whole });
+    await desk.ask('close-session', { session, headsThrough: 2 });
+    const { hold } = one((await desk.ask('session', { session })).possibly);
+    const before = await meat(late, '2026-05-20');
+    const written = [];
+    for (const medicine of [long, short]) {
+      const { administrations } = await desk.ask('treat', {
+        subject: late,
+        single: { medicine, reason: 'worms' },
+      });
+      written.push(one(administrations));
+    }
+    await desk.ask('resolve-possible', { hold, subject: late, how: 'recorded-late', why: 'in the notes' });
+    const administration = one(written);
+    // A correction of something else takes nothing away.
+    await desk.ask('correct-treatment', { administration, why: 'fluke and worms', reason: 'incomplete' });
+    expect((await desk.ask('session', { session })).possibly, goes).toEqual([]);
+    const reason = 'written by mistake';
+    if (goes === 'struck out') {
+      await desk.ask('void', { entry: (await desk.ask('treatment', { administration })).entry, reason });
+    } else {
+      const change = goes === 'to another' ? { subject: await ewe() } : { local: '2026-03-01T08:00' };
+      await desk.ask('correct-treatment', { administration, ...change, reason });
+    }
+    expect(await meat(late, '2026-05-20'), goes).toBe(before);
+    expect(one((await desk.ask('session', { session })).possibly).subject).toBe(late);
+  }
+});

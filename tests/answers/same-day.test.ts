@@ -87,6 +87,33 @@ test('another line of the same label does not make two doses into one each', asy
   expect((await treat(subject, medicine, again, { doseLine: 'fluke' })).codes).toEqual(['over-label']);
 });
 
+test('a line that prints its repeats counts with a dose by another line, whichever is written last', async () => {
+  const line = one(DRENCH.doseLines);
+  const { medicine, revision, terms } = await medicineOf({
+    doseLines: [
+      { ...line, id: 'weekly', title: 'Weekly', repeats: { doses: 2, due: '7 d' } },
+      { ...line, id: 'once', title: 'Once' },
+    ],
+  });
+  const [weekly, once] = [
+    ['weekly', '2026-05-01T07:00'],
+    ['once', '2026-05-01T08:00'],
+  ] as const;
+  for (const [first, second] of [
+    [weekly, once],
+    [once, weekly],
+  ] as const) {
+    const subject = await ewe();
+    await treat(subject, medicine, { happened: first[1] }, { doseLine: first[0] });
+    const last = await treat(subject, medicine, { happened: second[1], ...again }, { doseLine: second[0] });
+    expect(last.codes).toEqual(['over-label']);
+    expect(await meatOf(subject)).toEqual(['until', 'unknown']);
+    // A label corrected elsewhere lets go of nobody.
+    await retyped(medicine, revision, { ...terms, inUse: first === weekly ? '14 d' : '21 d' });
+    expect((await meatOf(subject)).at(-1)).toBe('unknown');
+  }
+});
+
 test('a line that prints its repeats is judged by them', async () => {
   const { medicine } = await medicineOf({
     doseLines: [
@@ -162,6 +189,23 @@ test('a move entered later corrects the second dose of those who came, and of no
   expect(versions.map(({ correction }) => correction?.reason)).toContain(
     'Heads came to it on that day that had this medicine already',
   );
+});
+
+test('as many other doses as were known and have been struck out since do not hide one that came with a move', async () => {
+  const { medicine } = await medicineOf();
+  const [hill, field] = [await lotOf(100), await lotOf(40)];
+  const drop = await treat(field, medicine, { happened: '2026-05-01T05:00', given: '0.1 mL' });
+  await treat(hill, medicine, { happened: '2026-05-01T06:00' });
+  await treat(field, medicine, { happened: '2026-05-01T08:00', ...again });
+  const { entry } = await desk.ask('treatment', { administration: one(drop.administrations) });
+  await desk.ask('void', { entry, reason: 'it was water' });
+  await desk.ask('move-heads', {
+    from: hill.slice(4),
+    to: { lot: field.slice(4) },
+    heads: 5,
+    happened: '2026-05-01T07:00',
+  });
+  expect(await meatOf(field)).toEqual(['unknown']);
 });
 
 test('some of a lot: two parts of it are one dose each until they are more than it had', async () => {

@@ -19,6 +19,7 @@ import {
   type Treatment,
 } from '../treat/core.ts';
 import { groupAsGiven } from '../treat/in-group.ts';
+import { holdWithoutRecord } from '../treat/record-gone.ts';
 import { shelfOf } from '../treat/shelf.ts';
 import { noticesAfter } from './void.ts';
 
@@ -42,6 +43,7 @@ export const correctTreatment: Answer<'correct-treatment'> = (context, asked) =>
       data: decided.data,
       reason: asked.reason,
     });
+    holdWithoutRecord(act, old.data, asked.reason, { subject: decided.data.subject, happened });
     return {
       administration: asked.administration,
       quantity: quantityText(decided.data, decided.terms.piece),

@@ -5,6 +5,7 @@ import type { Reader } from '../../store/store.ts';
 import { type Act, type Answer, write } from '../context.ts';
 import { treatmentsBy } from '../reading/instructions.ts';
 import { noticesOf } from '../reading/notices.ts';
+import { holdWithoutRecord } from '../treat/record-gone.ts';
 
 /** Answers `void`: strikes an entry out. The notices are read when everything has followed. */
 export const voidEntry: Answer<'void'> = (context, asked) => {
@@ -19,6 +20,9 @@ export const voidEntry: Answer<'void'> = (context, asked) => {
     }
     checkVoidable(act, target);
     act.add('voided', { target: asked.entry, reason: asked.reason });
+    if (target.kind === 'administered') {
+      holdWithoutRecord(act, target.data as DataOf<'administered'>, asked.reason);
+    }
     return { done: true, notices: noticesAfter(act, asked.entry) };
   });
 };

@@ -37,6 +37,11 @@ export function changesOfLot(tx: Reader, lot: string): LotChange[] {
   });
 }
 
+/** How many heads a lot ("lot:ID") had at an instant: none before it is in the book. */
+export function headsAt(tx: Reader, lot: string, at: string): number {
+  return changesOfLot(tx, lot).findLast((change) => change.at <= at)?.heads ?? 0;
+}
+
 /** The head count after an event. */
 function after(heads: number, event: Event, lot: string): number {
   const { heads: of = 1, from } = JSON.parse(event.data) as { heads?: number; from?: string };

@@ -28,7 +28,7 @@ import { instructionDeviations, statedBy } from './instructed.ts';
 import { type LeakedAsk, leakOf } from './leaked.ts';
 import { notIfReader } from './not-if-facts.ts';
 import { labelDeviations, notIfDeviations } from './outside-label.ts';
-import { dayDeviation, dosedToday, othersThatDay } from './same-day.ts';
+import { dayDeviation, dosedToday, lineOfRepeats, othersThatDay } from './same-day.ts';
 import type { Draw, Opened, Shelf } from './shelf.ts';
 
 export type Administered = DataOf<'administered'>;
@@ -241,7 +241,9 @@ export function decideAdministration(
   // What is over the label by itself has been said.
   const isOver = ofDose.some(({ code }) => code === 'over-label');
   const thatDay = othersThatDay(tx, departing);
-  const day = by && dayDeviation(thatDay, { terms, line, dose, dosed: by, group: asked.group });
+  const own = lineOfRepeats(terms, line);
+  const judged = own === undefined ? thatDay : othersThatDay(tx, departing, [], own);
+  const day = by && dayDeviation(judged, { terms, dose, dosed: by, group: asked.group });
   deviations.push(...ofDose, ...(isOver || day === undefined ? [] : [day]));
 
   const totalUnits = baseOf(dose) * asked.heads;

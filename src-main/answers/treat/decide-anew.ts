@@ -15,7 +15,7 @@ import { decided } from './holds.ts';
 import { groupAsGiven, isOverFor } from './in-group.ts';
 import { instructionDeviations, statedBy } from './instructed.ts';
 import { labelDeviations } from './outside-label.ts';
-import { dayDeviation } from './same-day.ts';
+import { dayDeviation, lineOfRepeats, othersThatDay } from './same-day.ts';
 
 /** An administration as its table has it. */
 export type GivenRow = { id: string; seq: number; subject: string; at: string; local: string; data: string };
@@ -195,10 +195,10 @@ function deviationsAnew(
         : doseInGroup(terms, data.doseLine, given, group);
     const dose = amountOf(data.dose.kind, unitsOf(data.dose));
     if (dose.kind !== dosed.worked.draw.kind) return kept;
+    const repeated = line && lineOfRepeats(terms, line);
+    const others = repeated === undefined ? (data.thatDay ?? []) : othersThatDay(tx, departs, [], repeated);
     const isOver =
-      isOverFor(dose, dosed, group) ||
-      (line !== undefined &&
-        dayDeviation(data.thatDay ?? [], { terms, line, dose, dosed, group }) !== undefined);
+      isOverFor(dose, dosed, group) || dayDeviation(others, { terms, dose, dosed, group }) !== undefined;
     return isOver ? [...kept, { code: 'over-label' }] : kept;
   } catch (thrown) {
     if (!(thrown instanceof Refusal)) throw thrown;

@@ -31,7 +31,7 @@ import { besides, type NotIfReader, notIfReader } from './not-if-facts.ts';
 import { checkNotBarred, toCheck } from './not-if-said.ts';
 import { revisionForLine, type SessionLine } from './plan-line.ts';
 import { shownDose, shownDraw } from './plan-shown.ts';
-import { dayDeviation, dosedToday, othersThatDay } from './same-day.ts';
+import { dayDeviation, dosedToday, lineOfRepeats, othersThatDay } from './same-day.ts';
 import { doneIn, inHandOf, type Session, sessionOf } from './session.ts';
 import { type Shelf, shelfOf } from './shelf.ts';
 import { whenIn } from './when.ts';
@@ -200,9 +200,8 @@ function dayOf({ tx, when }: AtTheRace, line: SessionLine, row: SubjectRow, { of
   const { subject, heads } = row;
   const { medicine } = line;
   const dose = { administration: 'foreseen', subjects: [subject], heads, medicine, happened: when };
-  return dayDeviation(othersThatDay(tx, dose), {
+  return dayDeviation(othersThatDay(tx, dose, [], lineOfRepeats(terms, doseLine)), {
     terms,
-    line: doseLine,
     dose: dosed.worked.draw,
     dosed,
     group,

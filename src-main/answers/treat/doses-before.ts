@@ -1,4 +1,5 @@
 import type { Reader } from '../../store/store.ts';
+import { changesOfLot } from '../reading/lot-heads.ts';
 
 /** An earlier dose of one line of a label. */
 export type DoseBefore = { local: string; at: string; course: string | null };
@@ -22,18 +23,16 @@ export function dosesBefore(
     heads: number;
   },
 ): DoseBefore[] {
-  return tx.all<DoseBefore>(
+  const rows = tx.all<DoseBefore & { subject: string; heads: number }>(
     `WITH RECURSIVE kin(ancestor, cut) AS (
        SELECT value, ? FROM json_each(?)
        UNION
        SELECT lineage.parent, min(lineage.at, kin.cut)
        FROM kin JOIN lineage ON lineage.subject = kin.ancestor AND lineage.at <= kin.cut
      )
-     SELECT DISTINCT a.local, a.at, a.data ->> '$.course.course' AS course
+     SELECT DISTINCT a.subject, a.heads, a.local, a.at, a.data ->> '$.course.course' AS course
      FROM kin JOIN administration AS a ON a.subject = kin.ancestor AND a.at <= kin.cut
      WHERE a.medicine = ? AND a.data ->> '$.doseLine' = ? AND a.at < ? AND a.id <> ?
-       AND (a.subject LIKE 'animal:%' OR NOT a.subject IN (SELECT value FROM json_each(?))
-         OR a.heads + ? > coalesce((SELECT heads FROM lot WHERE id = substr(a.subject, 5)), 0))
      ORDER BY a.at DESC LIMIT 80`,
     of.at,
     JSON.stringify(of.subjects),
@@ -41,7 +40,49 @@ export function dosesBefore(
     of.doseLine,
     of.at,
     of.except,
-    JSON.stringify(of.subjects),
-    of.heads,
   );
+  return rows.filter((row) => isOfSame(tx, of.subjects, row, of.heads, of.at));
+}
+
+/**
+ * Doses by the same line that came after one that is written late, oldest first: the subject's own, and those of whoever
+ * came out of it. Of two at the same instant, as of a day alone, the one in the book is taken as the later.
+ */
+export function dosesAfter(
+  tx: Reader,
+  of: Parameters<typeof dosesBefore>[1],
+): (DoseBefore & { data: string })[] {
+  const rows = tx.all<DoseBefore & { subject: string; heads: number; data: string }>(
+    `WITH RECURSIVE heirs(s, since) AS (
+       SELECT value, ? FROM json_each(?)
+       UNION
+       SELECT lineage.subject, lineage.at
+       FROM heirs JOIN lineage ON lineage.parent = heirs.s AND lineage.at >= heirs.since
+     )
+     SELECT a.subject, a.heads, a.local, a.at, a.data ->> '$.course.course' AS course, a.data
+     FROM heirs CROSS JOIN administration AS a ON a.subject = heirs.s AND a.at >= heirs.since
+     WHERE a.medicine = ? AND a.data ->> '$.doseLine' = ? AND a.id <> ?
+     GROUP BY a.id ORDER BY a.at, a.seq LIMIT 80`,
+    of.at,
+    JSON.stringify(of.subjects),
+    of.medicine,
+    of.doseLine,
+    of.except,
+  );
+  return rows.filter((row) => isOfSame(tx, of.subjects, row, of.heads, row.at));
+}
+
+/** Whether some of these heads must have had the other dose too: of a lot by the heads it had at the later of the two. */
+function isOfSame(
+  tx: Reader,
+  subjects: readonly string[],
+  other: { subject: string; heads: number },
+  heads: number,
+  at: string,
+): boolean {
+  if (other.subject.startsWith('animal:') || !subjects.includes(other.subject)) return true;
+  const changes = changesOfLot(tx, other.subject);
+  // Before it was counted first it had as many as then, for all that is known.
+  const then = changes.findLast((change) => change.at <= at) ?? changes.find((change) => change.heads > 0);
+  return other.heads + heads > (then?.heads ?? 0);
 }

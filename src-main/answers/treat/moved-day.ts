@@ -47,8 +47,8 @@ export function judgeMoved(
       { administration, subjects: [subject], medicine, heads, happened: { local, at: row.at } },
       moved,
     );
-    const known = data.thatDay?.length ?? 0;
-    if (thatDay.length <= known || data.deviations.some(({ code }) => code === 'over-label')) continue;
+    const isKnown = JSON.stringify(thatDay) === JSON.stringify(data.thatDay ?? []);
+    if (isKnown || data.deviations.some(({ code }) => code === 'over-label')) continue;
     const termsOf = (id: string) => revisionOf(tx, id).terms;
     const { holds, overLabel } = decideAnew(
       store,

@@ -4,7 +4,7 @@ import { ROUTE_WORDS } from '../../../src-shared/label/words.ts';
 import { isNotForSheep } from '../../../src-shared/withdrawal/off-label-printed.ts';
 import { repeatDeviations } from '../../../src-shared/withdrawal/off-label-repeats.ts';
 import type { Reader } from '../../store/store.ts';
-import { dosesBefore } from './doses-before.ts';
+import { type DoseBefore, dosesAfter, dosesBefore } from './doses-before.ts';
 
 type Deviation = { code: string; text: string };
 
@@ -39,16 +39,46 @@ function routeDeviations(line: DoseLine, route: DoseLine['route']): Deviation[] 
 
 function repeats(tx: Reader, terms: LabelTerms, line: DoseLine, of: Departing): Deviation[] {
   if (line.repeats === undefined) return [];
-  const before = dosesBefore(tx, {
+  const asked = {
     subjects: of.subjects,
     medicine: of.medicine,
     doseLine: line.id,
     at: of.happened.at,
     except: of.administration,
     heads: of.heads,
-  });
-  return repeatDeviations(line, terms.purpose === 'vaccine', of.happened, before);
+  };
+  const isVaccine = terms.purpose === 'vaccine';
+  const before = dosesBefore(tx, asked);
+  const own = repeatDeviations(line, isVaccine, of.happened, before);
+  return isVaccine || own.length > 0 ? own : repeatsAfter(line, of, before, dosesAfter(tx, asked));
 }
+
+/**
+ * What a dose that is written late makes of those after it, which did not know of it: too soon, or one too many. It
+ * stands with the late one, so that one of the two always says it; what the others said themselves is not said again.
+ */
+function repeatsAfter(
+  line: DoseLine,
+  { happened }: Departing,
+  before: readonly DoseBefore[],
+  after: ReturnType<typeof dosesAfter>,
+): Deviation[] {
+  const without = [...before];
+  const all = [happened, ...before];
+  for (const next of after) {
+    const known = new Set(
+      [...repeatDeviations(line, false, next, without), ...deviationsIn(next.data)].map(({ code }) => code),
+    );
+    const found = repeatDeviations(line, false, next, all).filter(({ code }) => !known.has(code));
+    if (found.length > 0) return found;
+    without.unshift(next);
+    all.unshift(next);
+  }
+  return [];
+}
+
+const deviationsIn = (data: string) =>
+  (JSON.parse(data) as { deviations: readonly { code: string }[] }).deviations;
 
 /** An entry holds 20 deviations at most, and a label may have more rows than that. */
 const MOST_NOT_IF = 8;

@@ -115,13 +115,21 @@ export function linesOfHold(
 }
 
 /** Medicines of these lines of which no treatment of the subject since the session began is in the book. */
-export function notRecorded(tx: Reader, session: Session, subject: string, lines: readonly Line[]): string[] {
+export function notRecorded(
+  tx: Reader,
+  session: Session,
+  subject: string,
+  lines: readonly Line[],
+  /** An administration that is about to go. */
+  except = '',
+): string[] {
   return lines.flatMap((line) => {
     const known = tx.get(
       `SELECT 1 FROM administration
-       WHERE subject = ? AND medicine = ? AND (at >= ? OR (length(local) = 10 AND local >= ?)) LIMIT 1`,
+       WHERE subject = ? AND medicine = ? AND id <> ? AND (at >= ? OR (length(local) = 10 AND local >= ?)) LIMIT 1`,
       subject,
       line.medicine,
+      except,
       session.at,
       session.opened.slice(0, 10),
     );

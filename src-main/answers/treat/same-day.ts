@@ -4,7 +4,7 @@ import { type AmountData, unitsOf } from '../../../src-shared/entries/parts.ts';
 import type { DoseLine, LabelTerms } from '../../../src-shared/label/terms.ts';
 import { type Amount, addAmounts, amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import type { Reader } from '../../store/store.ts';
-import { changesOfLot } from '../reading/lot-heads.ts';
+import { headsAt } from '../reading/lot-heads.ts';
 import { isOverFor, sayTimes } from './in-group.ts';
 
 /** A dose whose day is looked at. */
@@ -29,7 +29,13 @@ const MOST = 50;
  * out of it later. Of some of a lot they count where, with the heads of this dose, they are more than the lot had: then
  * somebody had two. What is written later finds what was written before it, so one of two always knows of the other.
  */
-export function othersThatDay(tx: Reader, of: DoseOfDay, moved: readonly Moved[] = []): AmountData[] {
+export function othersThatDay(
+  tx: Reader,
+  of: DoseOfDay,
+  moved: readonly Moved[] = [],
+  /** A line whose own doses are left out. */
+  exceptLine = '',
+): AmountData[] {
   const { local, at } = of.happened;
   const rows = tx.all<{ subject: string; heads: number; dose: string }>(
     `WITH RECURSIVE own(s) AS (SELECT value FROM json_each(?)),
@@ -58,6 +64,7 @@ export function othersThatDay(tx: Reader, of: DoseOfDay, moved: readonly Moved[]
      SELECT a.subject, a.heads, a.data ->> '$.dose' AS dose
      FROM wanted CROSS JOIN administration AS a ON a.subject = wanted.s
      WHERE a.medicine = ? AND substr(a.local, 1, 10) = ? AND a.id <> ?
+       AND a.data ->> '$.doseLine' <> ?
        AND (length(a.local) = 10 OR a.at BETWEEN wanted.since AND wanted.cut)
      GROUP BY a.id ORDER BY a.at, a.seq`,
     JSON.stringify(of.subjects),
@@ -67,6 +74,7 @@ export function othersThatDay(tx: Reader, of: DoseOfDay, moved: readonly Moved[]
     of.medicine,
     local.slice(0, 10),
     of.administration,
+    exceptLine,
   );
   const counts = (subject: string): boolean => {
     if (!subject.startsWith('lot:') || !of.subjects.includes(subject)) return true;
@@ -80,33 +88,38 @@ export function othersThatDay(tx: Reader, of: DoseOfDay, moved: readonly Moved[]
     .map(({ dose }) => JSON.parse(dose) as AmountData);
 }
 
-const headsAt = (tx: Reader, lot: string, at: string): number =>
-  changesOfLot(tx, lot).findLast((change) => change.at <= at)?.heads ?? 0;
+/**
+ * The line whose own doses of a day are judged by the repeats it prints (`repeatDeviations`) and not by their sum, or
+ * nothing: of a vaccine the repeats are weeks apart. Doses by another line of the label always count with it.
+ */
+export function lineOfRepeats(
+  { purpose }: Pick<LabelTerms, 'purpose'>,
+  { id, repeats }: Pick<DoseLine, 'id' | 'repeats'>,
+): string | undefined {
+  return repeats === undefined || purpose === 'vaccine' ? undefined : id;
+}
 
 /**
  * What the doses of one day are together, where that is more than the label's dose: a label that prints no second dose
- * gives its period for one. Judged by the sum, so that a dose given in two halves is one. Lines that print repeats have
- * their own rule (`repeatDeviations`), but not of a vaccine: its repeats are weeks apart. Doses in units that do not add
+ * gives its period for one. Judged by the sum, so that a dose given in two halves is one. Doses in units that do not add
  * count as over.
- * @param others as `othersThatDay` found them when the dose was written
+ * @param others as `othersThatDay` found them when the dose was written, without those of its own `lineOfRepeats`
  */
 export function dayDeviation(
   others: readonly AmountData[],
   {
     terms,
-    line,
     dose,
     dosed,
     group,
   }: {
-    terms: Pick<LabelTerms, 'purpose' | 'piece'>;
-    line: Pick<DoseLine, 'repeats'>;
+    terms: Pick<LabelTerms, 'piece'>;
     dose: Amount;
     dosed: Omit<GroupDose, 'isMoved'>;
     group: InGroup | undefined;
   },
 ): { code: 'over-label'; text: string } | undefined {
-  if (others.length === 0 || (line.repeats !== undefined && terms.purpose !== 'vaccine')) return undefined;
+  if (others.length === 0) return undefined;
   const amounts = others.map((data) => amountOf(data.kind, unitsOf(data)));
   const each = [...amounts, dose].map((amount) => printAmount(amount, terms.piece)).join(' and ');
   if (amounts.some(({ kind }) => kind !== dose.kind)) {
