@@ -174,6 +174,16 @@ test('a label that was typed wrongly, and a course that ends, are settled anew',
   expect(await held(subject, 'milk')).toEqual(['until 2026-02-09T12:00']);
   await desk.ask('close-course', { course: course ?? '', state: 'abandoned', why: 'better' });
   expect(await held(subject, 'milk')).toEqual(['until 2026-02-06T20:00']);
+  // Its end struck out, the course is open again.
+  const end = await desk.peek((store) =>
+    store.read.get<{ request: string; n: number }>(
+      "SELECT request, n FROM journal WHERE line ->> '$.data.state' = 'abandoned' AND line ->> '$.kind' = 'course-set'",
+    ),
+  );
+  await desk.ask('void', { entry: end ?? { request: '', n: 0 }, reason: 'it goes on' });
+  expect(await held(subject, 'milk')).toEqual(['until 2026-02-09T12:00']);
+  await desk.ask('close-course', { course: course ?? '', state: 'abandoned', why: 'better' });
+  expect(await held(subject, 'milk')).toEqual(['until 2026-02-06T20:00']);
   const periods = [one(LATER_OF_TWO ?? []), { ...one(LATER_OF_TWO ?? [], 1), valueFromDose: '40 d' }];
   await desk.ask('set-label', {
     act: 'typed-wrongly',

@@ -5,6 +5,7 @@ import type { Reader } from '../../store/store.ts';
 import { type Act, type Answer, write } from '../context.ts';
 import { treatmentsBy } from '../reading/instructions.ts';
 import { noticesOf } from '../reading/notices.ts';
+import { openCourseAgain } from '../treat/course-doses.ts';
 import { holdWithoutRecord } from '../treat/record-gone.ts';
 
 /** Answers `void`: strikes an entry out. The notices are read when everything has followed. */
@@ -23,6 +24,7 @@ export const voidEntry: Answer<'void'> = (context, asked) => {
     if (target.kind === 'administered') {
       holdWithoutRecord(act, target.data as DataOf<'administered'>, asked.reason);
     }
+    if (target.kind === 'course-set') openCourseAgain(store, act, target.data as DataOf<'course-set'>);
     return { done: true, notices: noticesAfter(act, asked.entry) };
   });
 };

@@ -15,8 +15,7 @@ import { sayHold } from '../reading/say-hold.ts';
 import { shownOf } from '../reading/subjects.ts';
 import { missingOf, writeLost } from '../sharps/lost.ts';
 import { sayMissing } from '../sharps/sharps.ts';
-import type { Administered } from './core.ts';
-import { decideAnew, type GivenRow } from './decide-anew.ts';
+import { decideDosesAnew, dosesOfCourse } from './course-doses.ts';
 import { asHoldRow } from './give.ts';
 import { linesOfHold, notRecorded, possiblyHolds } from './possible.ts';
 import { headsRecorded, openSessionOf, type Session, sessionOf } from './session.ts';
@@ -231,26 +230,18 @@ export function closeCourse(context: Context, asked: Asked<'close-course'>): Rep
     if (!record) throw new Refusal('no-such-course', 'This course is not in the book.', { field: 'course' });
     if (record.state !== 'open')
       throw new Refusal('course-closed', 'This course is closed already.', { field: 'course' });
-    const doses = tx.all<GivenRow>(
-      `SELECT a.id, a.seq, a.subject, a.at, a.local, a.data FROM course_dose AS c
-       JOIN administration AS a ON a.id = c.administration WHERE c.subject = ? ORDER BY a.at, a.seq`,
-      `course:${asked.course}`,
-    );
+    const doses = dosesOfCourse(tx, asked.course);
     const happened = act.happened(undefined, asked.happened, 'end');
     notBefore(happened, doses.at(-1)?.at ?? '', 'course');
     act.add('course-set', { ...record, state: asked.state, why: asked.why }, happened);
-    const said = doses.flatMap((dose) => {
-      const data = JSON.parse(dose.data) as Administered;
-      const { zone } = holdingOf(tx, data.holding);
-      const { holds } = decideAnew(context.store, tx, dose, (id) => revisionOf(tx, id).terms, asked.course);
-      const source = `administration:${dose.id}`;
-      act.add(
-        'reassessed',
-        { source, subject: dose.subject, holds, why: `The course was ${asked.state}` },
-        happened,
-      );
-      return holds.map((hold) => sayHold(asHoldRow(hold, data, dose.at), zone));
-    });
+    const turning = { course: asked.course, to: 'closed' } as const;
+    const why = `The course was ${asked.state}`;
+    const said = decideDosesAnew(context.store, act, doses, { turning, why, happened }).flatMap(
+      ({ dose, data, holds }) => {
+        const { zone } = holdingOf(tx, data.holding);
+        return holds.map((hold) => sayHold(asHoldRow(hold, data, dose.at), zone));
+      },
+    );
     return { holds: said };
   });
 }

@@ -4,6 +4,7 @@ import { type HoldDecision, unitsOf } from '../../../src-shared/entries/parts.ts
 import type { LabelTerms } from '../../../src-shared/label/terms.ts';
 import { amountOf } from '../../../src-shared/quantity/amount.ts';
 import { Refusal } from '../../../src-shared/refusal.ts';
+import { laterLocal } from '../../../src-shared/time/local.ts';
 import { OFF_LABEL_LAWS } from '../../../src-shared/withdrawal/off-label-laws.ts';
 import type { Reader, Store } from '../../store/store.ts';
 import { organicRulesOn } from '../reading/certificates.ts';
@@ -78,8 +79,8 @@ export function decideAnew(
   tx: Reader,
   row: GivenRow,
   termsOf: (revision: string) => LabelTerms,
-  /** A course that is being closed, so that its last dose given counts and not its last one planned. */
-  closing?: string,
+  /** A course that is being closed, so that its last dose given counts and not its last one planned, or opened again. */
+  turning?: { course: string; to: 'open' | 'closed' },
 ): { holds: HoldDecision[]; overLabel: boolean } {
   const data = JSON.parse(row.data) as Administered;
   const standing = standingHolds(tx, row);
@@ -93,12 +94,7 @@ export function decideAnew(
   const milk = standing.find(
     (hold) => hold.produce === 'milk' && hold.market === 'domestic' && hold.clock === 'food',
   );
-  const openCourse =
-    data.course &&
-    data.course.course !== closing &&
-    recordOf<{ state: string }>(tx, 'course', data.course.course)?.state === 'open'
-      ? data.course
-      : undefined;
+  const openCourse = data.course && openCourseOf(tx, data.course, turning);
   const counting = standing.find((hold) => hold.counting !== undefined)?.counting ?? holding.counting;
   const marginDays = marginOf(standing) ?? holding.marginDays;
   const milking = milkingThen(tx, data.subject, milk);
@@ -124,6 +120,18 @@ export function decideAnew(
     holds: fresh,
     overLabel: deviations.some(({ code }) => code === 'over-label' || code === 'over-most'),
   };
+}
+
+/** The course of a dose while it is open: to its last dose planned, also where that was taken back in between. */
+function openCourseOf(
+  tx: Reader,
+  own: NonNullable<Administered['course']>,
+  turning: Parameters<typeof decideAnew>[4],
+): Administered['course'] {
+  const record = recordOf<{ state: string; planned: string[] }>(tx, 'course', own.course);
+  const state = turning?.course === own.course ? turning.to : record?.state;
+  if (record === undefined || state !== 'open') return undefined;
+  return { ...own, plannedLast: laterLocal(record.planned.at(-1) ?? own.plannedLast, own.plannedLast) };
 }
 
 /**
