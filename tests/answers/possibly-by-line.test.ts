@@ -293,3 +293,20 @@ test('what was let go because it is in the book is held again when that record g
     expect(one((await desk.ask('session', { session })).possibly).subject).toBe(late);
   }
 });
+
+test('in a session opened again, a record of a time before it began lets go of nobody', async () => {
+  const [whole, late] = [await ewe(), await ewe()];
+  const { session } = await open([whole, late]);
+  await desk.ask('treat', { session, subject: whole });
+  await desk.ask('close-session', { session, headsThrough: 2 });
+  const end = await desk.peek((store) =>
+    store.read.get<{ request: string; n: number }>(
+      "SELECT request, n FROM journal WHERE line ->> '$.kind' = 'session-closed' ORDER BY seq DESC LIMIT 1",
+    ),
+  );
+  await desk.ask('void', { entry: end ?? { request: '', n: 0 }, reason: 'one more' });
+  const before = await meat(late, '2026-05-20');
+  expect(before).toMatch(/^2026-0[56]/);
+  await desk.ask('treat', { session, subject: late, happened: '2026-03-01T08:00' });
+  expect(await meat(late, '2026-05-20')).toBe(before);
+});

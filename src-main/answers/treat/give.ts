@@ -21,7 +21,7 @@ import { goingOn, nextOf } from './courses.ts';
 import { groupInSession } from './in-group.ts';
 import { besides, notIfReader } from './not-if-facts.ts';
 import { shownDraw } from './plan-shown.ts';
-import { linesOfHold, notRecorded } from './possible.ts';
+import { isSince, linesOfHold, notRecorded } from './possible.ts';
 import { doneIn, inHandOf, openSessionOf, type Session } from './session.ts';
 import { shelfOf } from './shelf.ts';
 
@@ -252,6 +252,7 @@ function alreadyTreated(act: Act, session: Session, row: SubjectRow, lines: read
  * for it is recorded. What it may have been given in another session nobody has answered by that.
  */
 function endPossibly(act: Act, session: Session, decided: readonly Decided[], happened: Happened): void {
+  if (!isSince(session, happened)) return;
   const [subject, ...medicines] = [
     decided[0]?.data.subject ?? '',
     ...decided.map(({ data }) => data.medicine),

@@ -114,6 +114,11 @@ export function linesOfHold(
   return session.plan.lines.filter(({ line }) => lines.includes(line));
 }
 
+/** Whether something happened since a session began: what was given before answers nothing about it. */
+export function isSince(session: Session, { local, at }: { local: string; at: string }): boolean {
+  return at >= session.at || (local.length === 10 && local >= session.opened.slice(0, 10));
+}
+
 /** Medicines of these lines of which no treatment of the subject since the session began is in the book. */
 export function notRecorded(
   tx: Reader,

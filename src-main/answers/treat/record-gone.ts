@@ -2,7 +2,7 @@ import type { Happened } from '../../../src-shared/entries/kind.ts';
 import type { Act } from '../context.ts';
 import { possibleOf } from '../reading/possible-hold.ts';
 import type { Administered } from './core.ts';
-import { linesOfHold, notRecorded } from './possible.ts';
+import { isSince, linesOfHold, notRecorded } from './possible.ts';
 import { sessionOf } from './session.ts';
 
 type Row = { source: string; possible: string | null; request: string; n: number };
@@ -34,9 +34,7 @@ export function holdWithoutRecord(
     const { session: id } = possibleOf(row);
     if (id === undefined) continue;
     const session = sessionOf(tx, id);
-    const { local, at } = now?.happened ?? { local: '', at: '' };
-    const isSince = at >= session.at || (local.length === 10 && local >= session.opened.slice(0, 10));
-    if (now?.subject === subject && isSince) continue;
+    if (now?.subject === subject && isSince(session, now.happened)) continue;
     const lines = linesOfHold(tx, session, subject, row);
     if (notRecorded(tx, session, subject, lines, administration).length === 0) continue;
     act.add('voided', { target: { request: row.request, n: row.n }, reason });
