@@ -35,7 +35,8 @@ export const PURPOSE_RULES: Readonly<Record<Purpose, PurposeRule>> = {
     choice: 'To a buyer or a market, alive',
     to: 'To',
     when: 'Leaves the holding',
-    says: ['meat', 'milk'],
+    // Whoever buys them shears them.
+    says: ['meat', 'milk', 'wool-harvest', 'wool-handling'],
     until: 'Held until',
   },
   milk: {
