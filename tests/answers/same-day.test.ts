@@ -187,7 +187,7 @@ test('a move entered later corrects the second dose of those who came, and of no
   expect(await meatOf(field)).toEqual(['unknown']);
   const { versions } = await desk.ask('treatment', { administration: one(administrations) });
   expect(versions.map(({ correction }) => correction?.reason)).toContain(
-    'Heads came to it on that day that had this medicine already',
+    'Heads came to it that had this medicine already',
   );
 });
 
@@ -206,6 +206,31 @@ test('as many other doses as were known and have been struck out since do not hi
     happened: '2026-05-01T07:00',
   });
   expect(await meatOf(field)).toEqual(['unknown']);
+});
+
+test('a move entered later corrects a dose that comes too soon, by the label, for those who came', async () => {
+  const { medicine } = await medicineOf({
+    doseLines: [
+      {
+        id: 'd1',
+        route: 'oral',
+        rate: { style: 'rate', text: '1 mg/kg', perVolume: '1 mL per 10 kg' },
+        repeats: { doses: 2, due: '7 d' },
+      },
+    ],
+  });
+  const [hill, field, pen] = [await lotOf(100), await lotOf(40), await lotOf(30)];
+  await treat(hill, medicine, { happened: '2026-04-25T06:00' });
+  const dosed = async (lot: string) =>
+    await treat(lot as `lot:${string}`, medicine, { happened: '2026-04-28T08:00' });
+  expect([(await dosed(field)).codes, (await dosed(pen)).codes]).toEqual([[], []]);
+  const move = (to: string, happened: string) =>
+    desk.ask('move-heads', { from: hill.slice(4), to: { lot: to.slice(4) }, heads: 5, happened });
+  await move(field, '2026-04-26T07:00');
+  await move(pen, '2026-04-29T07:00');
+  // Three days after the first, where the label says seven; the pen's own had no dose before.
+  expect([await meatOf(field), await meatOf(pen)]).toEqual([['unknown'], ['until']]);
+  expect(await desk.ask('recheck', {})).toMatchObject({ different: [] });
 });
 
 test('some of a lot: two parts of it are one dose each until they are more than it had', async () => {

@@ -12,6 +12,7 @@ import { type Holding, holdingOf, recordOf } from '../reading/holding.ts';
 import { instructionOf } from '../reading/instructions.ts';
 import { subjectsOf } from '../reading/subjects.ts';
 import { type Administered, ageOn, syringeOf } from './core.ts';
+import type { Moved } from './doses-before.ts';
 import { decided } from './holds.ts';
 import { groupAsGiven, isOverFor } from './in-group.ts';
 import { instructionDeviations, statedBy } from './instructed.ts';
@@ -81,13 +82,15 @@ export function decideAnew(
   termsOf: (revision: string) => LabelTerms,
   /** A course that is being closed, so that its last dose given counts and not its last one planned, or opened again. */
   turning?: { course: string; to: 'open' | 'closed' },
+  /** Heads that are only now said to have come to it. */
+  moved?: readonly Moved[],
 ): { holds: HoldDecision[]; overLabel: boolean } {
   const data = JSON.parse(row.data) as Administered;
   const standing = standingHolds(tx, row);
   const holding = holdingOf(tx, data.holding);
   const zone = store.entry(row.seq)?.happened.zone ?? holding.zone;
   const revisions = revisionsOf(data).map((revision) => ({ terms: termsOf(revision) }));
-  const deviations = deviationsAnew(tx, data, row, revisions[0]?.terms);
+  const deviations = deviationsAnew(tx, data, row, revisions[0]?.terms, moved);
   const instruction = data.instruction === undefined ? undefined : instructionOf(tx, data.instruction);
   // Who was in a lot may have been written since: whom the vet's word is for is found anew.
   const followed = { medicine: data.medicine, subjects: [data.subject], local: row.local, zone, at: row.at };
@@ -173,12 +176,14 @@ function deviationsAnew(
   data: Administered,
   { local, at }: Pick<GivenRow, 'local' | 'at'>,
   terms: LabelTerms | undefined,
+  moved?: readonly Moved[],
 ): { code: string }[] {
   const standing = data.deviations.filter(({ code }) => !FROM_LABEL.has(code));
   if (terms === undefined) return standing;
   const line = terms.doseLines.find((each) => each.id === data.doseLine);
   const { administration, subject, medicine, route, heads } = data;
-  const departs = { administration, subjects: [subject], medicine, route, heads, happened: { local, at } };
+  const happened = { local, at };
+  const departs = { administration, subjects: [subject], medicine, route, heads, happened, moved };
   const kept = [...standing, ...(line === undefined ? [] : labelDeviations(tx, terms, line, departs))];
   const id = data.subject.slice(data.subject.indexOf(':') + 1);
   const table = data.subject.startsWith('lot:') ? 'lot' : 'animal';

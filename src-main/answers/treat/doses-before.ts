@@ -1,6 +1,9 @@
 import type { Reader } from '../../store/store.ts';
 import { changesOfLot } from '../reading/lot-heads.ts';
 
+/** Heads that are only now said to have moved: not in the book yet. */
+export type Moved = { subject: string; parent: string; at: string };
+
 /** An earlier dose of one line of a label. */
 export type DoseBefore = { local: string; at: string; course: string | null };
 
@@ -21,19 +24,27 @@ export function dosesBefore(
     at: string;
     except: string;
     heads: number;
+    moved?: readonly Moved[] | undefined;
   },
 ): DoseBefore[] {
   const rows = tx.all<DoseBefore & { subject: string; heads: number }>(
-    `WITH RECURSIVE kin(ancestor, cut) AS (
+    `WITH RECURSIVE moved(s, parent, at) AS (
+       SELECT value ->> 'subject', value ->> 'parent', value ->> 'at' FROM json_each(?)
+     ),
+     kin(ancestor, cut) AS (
        SELECT value, ? FROM json_each(?)
        UNION
        SELECT lineage.parent, min(lineage.at, kin.cut)
        FROM kin JOIN lineage ON lineage.subject = kin.ancestor AND lineage.at <= kin.cut
+       UNION
+       SELECT moved.parent, min(moved.at, kin.cut)
+       FROM kin JOIN moved ON moved.s = kin.ancestor AND moved.at <= kin.cut
      )
      SELECT DISTINCT a.subject, a.heads, a.local, a.at, a.data ->> '$.course.course' AS course
      FROM kin JOIN administration AS a ON a.subject = kin.ancestor AND a.at <= kin.cut
      WHERE a.medicine = ? AND a.data ->> '$.doseLine' = ? AND a.at < ? AND a.id <> ?
      ORDER BY a.at DESC LIMIT 80`,
+    JSON.stringify(of.moved ?? []),
     of.at,
     JSON.stringify(of.subjects),
     of.medicine,

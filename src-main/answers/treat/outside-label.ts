@@ -4,7 +4,7 @@ import { ROUTE_WORDS } from '../../../src-shared/label/words.ts';
 import { isNotForSheep } from '../../../src-shared/withdrawal/off-label-printed.ts';
 import { repeatDeviations } from '../../../src-shared/withdrawal/off-label-repeats.ts';
 import type { Reader } from '../../store/store.ts';
-import { type DoseBefore, dosesAfter, dosesBefore } from './doses-before.ts';
+import { type DoseBefore, dosesAfter, dosesBefore, type Moved } from './doses-before.ts';
 
 type Deviation = { code: string; text: string };
 
@@ -16,6 +16,8 @@ export type Departing = {
   route: DoseLine['route'];
   heads: number;
   happened: Pick<Happened, 'local' | 'at'>;
+  /** Heads that are only now said to have come to it. */
+  moved?: readonly Moved[] | undefined;
 };
 
 /** Route, species and repeats against a label; each departure by name, with its own sentence. */
@@ -46,6 +48,7 @@ function repeats(tx: Reader, terms: LabelTerms, line: DoseLine, of: Departing): 
     at: of.happened.at,
     except: of.administration,
     heads: of.heads,
+    moved: of.moved,
   };
   const isVaccine = terms.purpose === 'vaccine';
   const before = dosesBefore(tx, asked);

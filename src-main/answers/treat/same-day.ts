@@ -5,6 +5,7 @@ import type { DoseLine, LabelTerms } from '../../../src-shared/label/terms.ts';
 import { type Amount, addAmounts, amountOf, printAmount } from '../../../src-shared/quantity/amount.ts';
 import type { Reader } from '../../store/store.ts';
 import { headsAt } from '../reading/lot-heads.ts';
+import type { Moved } from './doses-before.ts';
 import { isOverFor, sayTimes } from './in-group.ts';
 
 /** A dose whose day is looked at. */
@@ -16,9 +17,6 @@ export type DoseOfDay = {
   medicine: string;
   happened: Pick<Happened, 'local' | 'at'>;
 };
-
-/** Heads that are only now said to have moved: not in the book yet. */
-export type Moved = { subject: string; parent: string; at: string };
 
 /** An entry keeps so many doses of its day at most: the sum is far over the label's long before. */
 const MOST = 50;
