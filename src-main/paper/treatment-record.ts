@@ -148,7 +148,7 @@ function bodyRows(row: RecordRow): TableCell[][] {
     runs(run(row.date)),
     runs(
       run(row.shown, { bold: true }),
-      run(`\n${row.class}${row.heads === 1 ? '' : `, ${row.heads} heads`}`),
+      run(`\n${row.class}${row.heads === 1 ? '' : `, ${row.heads} head`}`),
     ),
     runs(
       run(row.product, { bold: true }),
@@ -193,10 +193,10 @@ function across(run: Run): TableCell[] {
 function totals(paper: TreatmentRecord): Content {
   const { administrations, heads, struck, products } = paper.totals;
   const said =
-    `${administrations} ${administrations === 1 ? 'treatment stands' : 'treatments stand'}, ${heads} ${heads === 1 ? 'head' : 'heads'} treated in all` +
+    `${administrations} ${administrations === 1 ? 'treatment stands' : 'treatments stand'}, ${heads} head treated in all` +
     `${struck === 0 ? '' : `; ${struck} struck ${struck === 1 ? 'line is' : 'lines are'} shown and not counted`}.`;
   const body: TableCell[][] = [
-    [headCell('Product'), headCell('Treatments'), headCell('Heads'), headCell('Quantity given')],
+    [headCell('Product'), headCell('Treatments'), headCell('Head'), headCell('Quantity given')],
     ...products.map((each) => [
       runs(each.product),
       runs(String(each.administrations)),

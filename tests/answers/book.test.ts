@@ -214,7 +214,7 @@ test('the record paper prints both versions, sums what stands, and can be had ag
     'Treatment record 1 Feb 2026 to 28 Feb 2026',
     'Corrected by Siân Ó Briain-Łukasz on 1 Mar 2026: Read the wrong mark. The corrected line follows.',
     'Struck out by Siân Ó Briain-Łukasz on 1 Mar 2026: Not this ewe',
-    '2 treatments stand, 2 heads treated in all; 2 struck lines are shown and not counted.',
+    '2 treatments stand, 2 head treated in all; 2 struck lines are shown and not counted.',
     '2.5 mL',
     '21 Mar 2026, 00:00',
     'batch B-17, exp. Mar 2027',

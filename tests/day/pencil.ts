@@ -298,7 +298,7 @@ export const BOOK_COUNT = 34;
  * = 10.42; drench 15 × 4 + 20 × 3 + 25 + 10 + 5 × 3 = 170; vaccine 52 × 2 = 104.
  */
 export const TOTALS = {
-  said: '33 treatments stand, 72 heads treated in all; 1 struck line is shown and not counted.',
+  said: '33 treatments stand, 72 head treated in all; 1 struck line is shown and not counted.',
   products: table(`
     Orvandrex Injection | 8  | 8  | 10.42 mL
     Tollermint Drench   | 12 | 12 | 170 mL

@@ -128,7 +128,7 @@ export async function readPaperRows(bytes: Uint8Array): Promise<PaperRead> {
     const [date = '', who = '', product = '', dose = '', , , meat = '', milk = ''] = cells;
     const [animal = '', heads = ''] = taken(
       who,
-      /^(.+?) (?:ewe-lamb|ewe|ram|wether|lamb)(?:, (\d+) heads)?$/,
+      /^(.+?) (?:ewe-lamb|ewe|ram|wether|lamb)(?:, (\d+) head)?$/,
     );
     const [name = '', batch = ''] = taken(product, /^(.+?) batch (.+?), exp\. .+$|^(.+?) batch (.+)$/).filter(
       (part) => part !== '',

@@ -16,7 +16,7 @@ test('a treatment record prints every row, the last one, its totals and its runn
   expect(text.match(/ZZ \d{6}/g)).toHaveLength(137);
   expect(text).toContain('ZZ 000137');
   expect(text).toContain('4321.5 mL');
-  expect(text).toContain('137 treatments stand, 137 heads treated in all.');
+  expect(text).toContain('137 treatments stand, 137 head treated in all.');
   expect(pages.length).toBeGreaterThan(5);
   pages.forEach((page, i) => {
     expect(page).toContain(`Page ${i + 1} of ${pages.length}`);
