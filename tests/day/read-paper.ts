@@ -119,7 +119,7 @@ export async function readPaperRows(bytes: Uint8Array): Promise<PaperRead> {
   );
   const totals = pages.flatMap((page) =>
     tableOn(page, {
-      headings: ['Product', 'Treatments', 'Heads', 'Quantity'],
+      headings: ['Product', 'Treatments', 'Head', 'Quantity'],
       begins: (_piece, column) => column === 1,
       ends: /^The label and the vet come first/,
     }),
