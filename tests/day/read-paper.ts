@@ -126,10 +126,7 @@ export async function readPaperRows(bytes: Uint8Array): Promise<PaperRead> {
   );
   const rows = found.map(({ cells, beneath }) => {
     const [date = '', who = '', product = '', dose = '', , , meat = '', milk = ''] = cells;
-    const [animal = '', heads = ''] = taken(
-      who,
-      /^(.+?) (?:ewe-lamb|ewe|ram|wether|lamb)(?:, (\d+) head)?$/,
-    );
+    const [animal = '', heads = ''] = taken(who, /^(.+?) (?:ewe-lamb|ewe|ram|wether|lamb)(?:, (\d+) head)?$/);
     const [name = '', batch = ''] = taken(product, /^(.+?) batch (.+?), exp\. .+$|^(.+?) batch (.+)$/).filter(
       (part) => part !== '',
     );
