@@ -92,14 +92,12 @@ export async function doseAndTreat(farms: Farms): Promise<Line[]> {
     ['large', large, (await farDown(large)).animals],
     ['small', small, (await farDown(small)).animals],
   ] as const;
-  // Everybody in these books has had the medicine today: the desk asks, and it was given again.
-  const confirmed = ['dosed-today'];
   for (let n = 0; n < SMALL_HEADS / 2; n += 1) {
     for (const [name, farm, animals] of books) {
       const subject = animals[n]?.subject ?? '';
       const { session } = farm;
       spent.dose[name].push(await timed(() => farm.ask('dose-for', { session, subject })));
-      spent.treat[name].push(await timed(() => farm.ask('treat', { session, subject, confirmed })));
+      spent.treat[name].push(await timed(() => farm.ask('treat', { session, subject })));
     }
   }
   return [

@@ -58,8 +58,10 @@ export async function benchFarm() {
         throw new Error(`only ${made.totals.taken} of ${heads} rows were taken`);
     },
     /** A drench on the shelf: enough for everybody, more than once. */
-    async stock(): Promise<string> {
-      const { medicine } = await ask('set-label', { act: 'first', terms: structuredClone(DRENCH) });
+    /** A drench and enough of it for everybody. */
+    async stock(name: string = DRENCH.name): Promise<string> {
+      const terms = { ...structuredClone(DRENCH), name };
+      const { medicine } = await ask('set-label', { act: 'first', terms });
       await ask('receive-batch', {
         medicine,
         number: 'CD-12',

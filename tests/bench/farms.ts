@@ -32,7 +32,10 @@ async function treated(heads: number): Promise<TreatedFarm> {
   const { heads: done } = await farm.ask('treat-many', { session: first });
   if (done !== heads) throw new Error(`only ${done} of ${heads} were treated`);
   await farm.ask('close-session', { session: first, headsThrough: heads });
-  const { session } = await farm.ask('open-session', { ...everyone, name: 'One by one', mode: 'each' });
+  // Of another medicine: of the same the desk would ask whether it was given twice on one day.
+  const lines = [{ medicine: await farm.stock('Second drench'), reason: 'Worms' }];
+  const one = { ...everyone, lines, name: 'One by one', mode: 'each' as const };
+  const { session } = await farm.ask('open-session', one);
   return { ...farm, session, heads };
 }
 
