@@ -24,6 +24,29 @@ export function periodProblems({ from, to }: { from: string; to: string }): { fr
   return from > to ? { to: 'This day is before the first one.' } : {};
 }
 
+/** First and last day, with what is wrong with them. */
+export function PeriodFields({
+  value,
+  onChange,
+}: {
+  value: { readonly from: string; readonly to: string };
+  onChange: (part: { from?: string; to?: string }) => void;
+}) {
+  const wrong = periodProblems(value);
+  const field = (name: 'from' | 'to') => ({
+    name,
+    value: value[name],
+    onChange: (typed: string) => onChange({ [name]: typed }),
+    error: wrong[name],
+  });
+  return (
+    <>
+      <DayField {...field('from')} label="From" />
+      <DayField {...field('to')} label="To" />
+    </>
+  );
+}
+
 /** The parts of a range that a call wants: what is empty is left out. */
 export function filterOf({ medicine, group, person, batch, subject }: Omit<Narrowed, 'from' | 'to'>) {
   return {
@@ -50,7 +73,6 @@ export function Narrow<V extends Narrowed>({
 }) {
   const medicines = useCall('medicines', {});
   const groups = useCall('groups', {});
-  const wrong = periodProblems(value);
   const field = (name: keyof Narrowed) => ({
     name,
     value: value[name],
@@ -60,8 +82,7 @@ export function Narrow<V extends Narrowed>({
   const grouped = groups.state === 'ready' ? groups.value.groups : [];
   return (
     <>
-      <DayField {...field('from')} label="From" error={wrong.from} />
-      <DayField {...field('to')} label="To" error={wrong.to} />
+      <PeriodFields value={value} onChange={onChange} />
       <Select
         {...field('medicine')}
         label="Medicine"

@@ -5,7 +5,6 @@ import type { Fault } from '../../../src-shared/refusal.ts';
 import { desk } from '../../desk.ts';
 import { useCall } from '../../hooks/use-call.ts';
 import { Await } from '../../parts/await.tsx';
-import { DayField, readBackDay } from '../../parts/day-field.tsx';
 import { CommandDeed, Deed, DeedLink } from '../../parts/deed.tsx';
 import { downloadText } from '../../parts/download.ts';
 import { Field } from '../../parts/field.tsx';
@@ -16,6 +15,7 @@ import { Screen, Section } from '../../parts/screen.tsx';
 import { Empty, Sentence, Sentences } from '../../parts/sentence.tsx';
 import { go } from '../../router.tsx';
 import { lastYear } from '../book/last-year.ts';
+import { PeriodFields, periodProblems } from '../book/narrow.tsx';
 import { localInWords } from '../book/when.ts';
 
 type Cost = Reply<'cost'>;
@@ -44,29 +44,12 @@ export default function CostScreen() {
 
 function Period({ today }: { today: string }) {
   const [range, setRange] = useState(() => lastYear(today));
-  const isDay = (text: string) => readBackDay(text) !== undefined;
-  const isTurned = isDay(range.from) && isDay(range.to) && range.from > range.to;
-  const isRead = isDay(range.from) && isDay(range.to) && !isTurned;
+  const isRead = Object.keys(periodProblems(range)).length === 0;
   const call = useCall('cost', isRead ? { ...range, most: 0 } : null);
   return (
     <>
       <div className="book-filters">
-        <DayField
-          name="from"
-          label="From"
-          value={range.from}
-          onChange={(from) => setRange((before) => ({ ...before, from }))}
-          error={isDay(range.from) ? undefined : 'Write a day.'}
-        />
-        <DayField
-          name="to"
-          label="To"
-          value={range.to}
-          onChange={(to) => setRange((before) => ({ ...before, to }))}
-          error={
-            isDay(range.to) ? (isTurned ? 'This day is before the first one.' : undefined) : 'Write a day.'
-          }
-        />
+        <PeriodFields value={range} onChange={(part) => setRange((before) => ({ ...before, ...part }))} />
       </div>
       <Await call={call} what="Adding up">
         {(cost) => <Shown key={`${cost.from} ${cost.to}`} cost={cost} />}
